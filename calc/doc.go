@@ -1,0 +1,20 @@
+// Package calc is the map of Duskline's core. It holds no code of its own.
+//
+// The core has no I/O, no clock, no globals that change and no prose. Data
+// flows one way: a Plan becomes sun, sun becomes panel power, power meets the
+// battery and the gear, and out comes an Outlook with coded Notices.
+//
+//	qty       unit types and the range error
+//	ref       the table of sources
+//	notice    a piece of advice: code, grade, numbers
+//	sun       place, instant, haze, cloud -> position and light on a plane
+//	load      devices and the hour -> watts and amps per route
+//	panel     datasheet, light, heat -> current-voltage curve
+//	power     a curve, volts, watts -> amps, losses, what was clipped
+//	battery   amps, heat, seconds -> volts and charge
+//	plan      bytes -> a checked Plan, or all its faults
+//	outlook   Plan -> steps, events, Ledger, verdict
+//
+// A package imports only packages of a lower level; arch_test.go holds the
+// levels and fails when an arrow points the wrong way.
+package calc

@@ -1,0 +1,165 @@
+// Package outlook runs a Plan through sun, panels, power, battery and gear,
+// and says what became of it.
+package outlook
+
+import (
+	"time"
+
+	"duskline/calc/notice"
+	"duskline/calc/qty"
+)
+
+// A Verdict is the answer in one word.
+type Verdict uint8
+
+// The verdicts.
+const (
+	Holds   Verdict = iota // all gear runs, the charge stays above the reserve
+	Tight                  // no alarm, but the lowest charge is inside the reserve or some gear got no power
+	RunsOut                // alarm or cut-off inside the trip
+)
+
+var verdictNames = [...]string{"holds", "tight", "runs_out"}
+
+// String returns the verdict as the JSON output shows it.
+func (v Verdict) String() string { return verdictNames[v] }
+
+// MarshalText writes the verdict as its name.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// An Outlook is what the simulation says of a Plan.
+type Outlook struct {
+	Verdict Verdict
+	Series  Series
+	Events  []Event
+	Ledger  Ledger
+	Notices []notice.Notice // gravest first
+	Figures Figures
+	Days    []Day // the local days that the trip touches, in order
+}
+
+// A Series holds one row a step and one for the start. All slices are of one
+// length. Row 0 is the Case at rest at the trip's start: no amps yet, volts
+// at rest. Row i is the end of step i: the charge at that instant, and the
+// mean volts, amps and light of the step that ended there.
+type Series struct {
+	Start     time.Time
+	Step      time.Duration
+	Charge    []qty.Fraction   // state of charge, of the rated amp-hours
+	Volts     []qty.Volt       // at the battery's terminals
+	AmpsIn    []qty.Ampere     // from panels and chargers, as the Case's meter shows
+	AmpsOut   []qty.Ampere     // to outlets, inverter and the Case's own draw
+	Light     []qty.Irradiance // on the panels' plane, mean weighted by watts; on level ground without panels
+	Air       []qty.Celsius    // air temperature
+	Elevation []qty.Degree     // sun above the horizon, refraction included
+	Cloud     []qty.Fraction   // 0 clear to 1 overcast: one less the day's clear-sky index, not under 0
+}
+
+// Time returns the instant of row i.
+func (s *Series) Time(i int) time.Time { return s.Start.Add(time.Duration(i) * s.Step) }
+
+// EventKind is what happened.
+type EventKind string
+
+// The events. "device" in Index is a place in the Plan's gear.
+const (
+	AlarmOn      EventKind = "alarm_on"      // volts fell to the alarm
+	AlarmOff     EventKind = "alarm_off"     // volts came back
+	CutOff       EventKind = "cut_off"       // outlets and inverter lost power
+	Reconnect    EventKind = "reconnect"     // power came back
+	Full         EventKind = "full"          // battery full
+	Clipped      EventKind = "clipped"       // controller limit held back sun for the first time that day
+	ColdRefused  EventKind = "cold_refused"  // battery too cold to take charge
+	ColdOver     EventKind = "cold_over"     // takes charge again
+	Overload     EventKind = "overload"      // inverter tripped; Index is the device that did it
+	OverloadOver EventKind = "overload_over" // inverter on again, the draw is back under its limit
+)
+
+// An Event is one thing that happened at one instant.
+type Event struct {
+	At     time.Time
+	Kind   EventKind
+	Charge qty.Fraction
+	Volts  qty.Volt
+	Index  int // device, or -1
+}
+
+// Flow is one named share of the Ledger.
+type Flow struct {
+	Name   FlowName
+	Index  int // for Gear: place in the Plan's gear; for Sun: -1; else -1
+	Energy qty.WattHour
+}
+
+// FlowName names a source, a use or a loss.
+type FlowName string
+
+// Sources, uses and losses.
+const (
+	SunFlow  FlowName = "sun"  // what the panels gave at their own terminals
+	WallFlow FlowName = "wall" // what the wall charger drew from the mains
+
+	GearFlow FlowName = "gear" // what reached a device
+
+	ControllerLoss  FlowName = "controller"    // conversion and its own draw
+	ChargerLoss     FlowName = "wall_charger"  // conversion in the wall charger
+	InverterLoss    FlowName = "inverter"      // conversion while AC gear runs
+	InverterIdle    FlowName = "inverter_idle" // inverter on, no AC gear drawing
+	DCLoss          FlowName = "dc_outlet"
+	USBLoss         FlowName = "usb_outlet"
+	MetersLoss      FlowName = "meters"
+	BatteryHeat     FlowName = "battery_heat"   // resistance and charging overvoltage
+	BatteryCharging FlowName = "battery_charge" // charge that did not stay: coulombic loss
+)
+
+// A Ledger says where every watt-hour came from and went. Sources equal Uses
+// plus Losses plus Change within 0.1 % of the turnover, or Run returns an
+// error.
+type Ledger struct {
+	Sources []Flow
+	Uses    []Flow // one a device, in the Plan's order
+	Losses  []Flow
+	Change  qty.WattHour // energy stored at the end less at the start; negative: drawn down
+
+	NotTaken qty.WattHour // sun that the panels offered and the controller or a full battery did not take; outside the balance
+	NotGiven qty.WattHour // what the gear asked for and did not get; outside the balance
+	Turnover qty.WattHour // sum of sources, and of the drawdown if there is one
+	Gap      qty.WattHour // sources less uses, losses and change: what does not close
+}
+
+// Figures are the few numbers that stand under the picture.
+type Figures struct {
+	NoSun        time.Duration // from the trip's start to the alarm or cut-off with no sun and no other charging; at most NoSunLimit
+	NoSunEndless bool          // still running at NoSunLimit
+	Lowest       qty.Fraction
+	LowestAt     time.Time
+	GearADay     qty.WattHour   // what reached the gear, a day of 24 h
+	DrawADay     qty.WattHour   // what left the battery bus for gear and all losses behind it, a day
+	IdleADay     qty.WattHour   // what the idle inverter took of it, a day
+	DeviceADay   []qty.WattHour // each device's share of GearADay, as asked for when nothing fails, in the Plan's order
+	SunADay      qty.WattHour   // from the panels, a day
+	FirstAlarm   time.Time      // zero: none
+	FirstCutOff  time.Time      // zero: none
+	Unserved     []int          // places in the gear of devices that got less than they asked for
+}
+
+// NoSunLimit is how far the run without sun goes.
+const NoSunLimit = 30 * 24 * time.Hour
+
+// DayState says whether the sun rises and sets.
+type DayState uint8
+
+// The day states.
+const (
+	SunRisesAndSets DayState = iota
+	PolarDay
+	PolarNight
+)
+
+// A Day is one local calendar day.
+type Day struct {
+	Midnight        time.Time
+	State           DayState
+	Rise, Noon, Set time.Time // Rise and Set are zero on polar days and nights
+	ClearSkyIndex   float64   // the figure used that day
+}
