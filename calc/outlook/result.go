@@ -141,6 +141,11 @@ type Figures struct {
 	FirstAlarm   time.Time      // zero: none
 	FirstCutOff  time.Time      // zero: none
 	Unserved     []int          // places in the gear of devices that got less than they asked for
+
+	// The marks are volts; these are the charges at which a battery that
+	// gives the plan's mean draw shows them, for a picture drawn in charge.
+	AlarmCharge  qty.Fraction
+	CutOffCharge qty.Fraction
 }
 
 // NoSunLimit is how far the run without sun goes.
