@@ -1,0 +1,4 @@
+package words
+
+// englishScreens holds the words of screens, grouped by room.
+var englishScreens = map[string]string{}
