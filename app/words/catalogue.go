@@ -40,7 +40,7 @@ var catalogues = []struct {
 	Language
 	texts []map[string]string
 }{
-	{Language{language.English, "English"}, []map[string]string{english, englishScreens}},
+	{Language{language.English, "English"}, []map[string]string{english, englishFields, englishScreens}},
 }
 
 // speech is one language in use.

@@ -1,0 +1,100 @@
+package words
+
+import (
+	"math"
+	"time"
+
+	"duskline/calc/notice"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
+
+// Advice is a Notice in words.
+type Advice struct {
+	Signal string // "CAUTION"
+	What   string // what is the matter, with its numbers
+	Do     string // what to do about it
+}
+
+// String is the whole of it on one line.
+func (a Advice) String() string { return a.Signal + ": " + a.What + " " + a.Do }
+
+// noticeNumbers lists the numbers of each code in the order in which its text
+// takes them. It is the same order as in calc/notice/codes.go; a test compares
+// the two and refuses a text that leaves a number out.
+var noticeNumbers = map[notice.Code][]string{
+	notice.AlarmInTrip:    {"at", "charge", "volts"},
+	notice.CutOffInTrip:   {"at", "charge", "volts"},
+	notice.SagCutOff:      {"charge", "amps"},
+	notice.InverterTrips:  {"device", "asked", "limit", "at"},
+	notice.NoPower:        {"device"},
+	notice.InsideReserve:  {"charge", "reserve", "at"},
+	notice.ColdCharge:     {"air", "at"},
+	notice.ColdNear:       {"air", "at"},
+	notice.PolarNight:     {"days"},
+	notice.PolarDay:       {"days"},
+	notice.NoPanels:       {},
+	notice.NoGear:         {},
+	notice.StartsEmpty:    {"charge"},
+	notice.SunClipped:     {"lost", "limit"},
+	notice.PanelOverPWM:   {"amps", "limit"},
+	notice.PanelOverVolts: {"volts", "limit"},
+	notice.PanelTooLow:    {"volts", "need"},
+	notice.FullEarly:      {"spilled"},
+	notice.IdleInverter:   {"a day", "share"},
+	notice.DeepAGM:        {"charge"},
+	notice.LeftEmpty:      {"charge"},
+	notice.LifeSupport:    {"device"},
+	notice.MainsVolts:     {"volts"},
+	notice.HighCurrent:    {"amps"},
+}
+
+// Notice words a Notice of the plan. start is the trip's first instant; its
+// zone is the zone of every time in the words. A number that the Notice does
+// not carry shows as a dash.
+func Notice(n notice.Notice, p plan.Plan, start time.Time) Advice {
+	var args []any
+	for _, name := range noticeNumbers[n.Code] {
+		args = append(args, noticeNumber(n, name, p, start))
+	}
+	return Advice{
+		Signal: T("signal." + n.Grade.String()),
+		What:   T("notice."+string(n.Code), args...),
+		Do:     T("notice_do." + string(n.Code)),
+	}
+}
+
+// noticeNumber words one number by its unit.
+func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) any {
+	for _, v := range n.Values {
+		if v.Name != name {
+			continue
+		}
+		x := v.Number
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return "–"
+		}
+		switch v.Unit {
+		case "s after start":
+			return Moment(start.Add(time.Duration(x*float64(time.Second))), start)
+		case "index":
+			return Device(p, int(x))
+		case "1":
+			return int(x)
+		case "%":
+			return Amount(x, 0, "%")
+		case "V":
+			return Volts(qty.Volt(x))
+		case "A":
+			return Amps(qty.Ampere(x))
+		case "W":
+			return Watts(qty.Watt(x))
+		case "°C":
+			return Temperature(qty.Celsius(x))
+		case "Wh a day", "Wh":
+			return Energy(qty.WattHour(x))
+		}
+		return Plain(x, v.Unit)
+	}
+	return "–"
+}

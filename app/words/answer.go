@@ -1,0 +1,81 @@
+//go:build outlook
+
+package words
+
+import (
+	"strings"
+	"time"
+
+	"duskline/calc/outlook"
+	"duskline/calc/plan"
+)
+
+// Verdict names the verdict: "Holds", "Tight", "Runs out".
+func Verdict(v outlook.Verdict) string { return T("verdict." + v.String()) }
+
+// Reason says why, in a sentence or two: lead names the trip ("Heron count,
+// three nights."), why gives the reasons that made the verdict, worst first.
+func Reason(o *outlook.Outlook, p plan.Plan) (lead, why string) {
+	start := p.Trip.Start
+	length := time.Duration(p.Trip.LengthH * float64(time.Hour))
+	lead = T("reason.lead", p.Name, Nights(start, length))
+
+	f := o.Figures
+	charge, at := Percent(f.Lowest), Moment(f.LowestAt, start)
+	var says []string
+	switch o.Verdict {
+	case outlook.Holds:
+		says = append(says, T("reason.holds", charge, at))
+	case outlook.Tight:
+		if 100*float64(f.Lowest) < p.Trip.ReservePct {
+			says = append(says, T("reason.reserve", charge, at, Amount(p.Trip.ReservePct, 0, "%")))
+		} else {
+			says = append(says, T("reason.holds", charge, at))
+		}
+		if len(f.Unserved) > 0 {
+			says = append(says, unserved(f.Unserved, p))
+		}
+	default:
+		// The cut-off is what ends the use; the alarm before it tells when.
+		switch {
+		case !f.FirstAlarm.IsZero() && !f.FirstCutOff.IsZero() && f.FirstAlarm.Before(f.FirstCutOff):
+			says = append(says, T("reason.alarm_then_cut", Moment(f.FirstAlarm, start), Moment(f.FirstCutOff, start)))
+		case !f.FirstCutOff.IsZero():
+			says = append(says, T("reason.cut", Moment(f.FirstCutOff, start)))
+		default:
+			says = append(says, T("reason.alarm", Moment(f.FirstAlarm, start), charge))
+		}
+	}
+	return lead, strings.Join(says, " ")
+}
+
+// unserved names up to two devices that got less than they asked for.
+func unserved(list []int, p plan.Plan) string {
+	switch len(list) {
+	case 1:
+		return T("reason.unserved_one", Device(p, list[0]))
+	case 2:
+		return T("reason.unserved_two", Device(p, list[0]), Device(p, list[1]))
+	default:
+		return T("reason.unserved_more", len(list)-1, Device(p, list[0]))
+	}
+}
+
+// Event says what happened, without the time: "Alarm sounds at 14 %, 12.0 V."
+func Event(e outlook.Event, p plan.Plan) string {
+	if e.Kind == outlook.Overload || e.Kind == outlook.OverloadOver {
+		return T("event."+string(e.Kind), Percent(e.Charge), Volts(e.Volts), Device(p, e.Index))
+	}
+	return T("event."+string(e.Kind), Percent(e.Charge), Volts(e.Volts))
+}
+
+// EventName names the kind in a word or two, for a mark in a picture.
+func EventName(k outlook.EventKind) string { return T("event_name." + string(k)) }
+
+// Flow names a share of the Ledger. A device goes by its own name.
+func Flow(f outlook.Flow, p plan.Plan) string {
+	if f.Name == outlook.GearFlow {
+		return Device(p, f.Index)
+	}
+	return T("flow." + string(f.Name))
+}

@@ -1,0 +1,50 @@
+package words
+
+import "duskline/calc/plan"
+
+// The names of a Plan's choices. A choice that this version does not know
+// shows its bare name in brackets.
+
+// Chemistry names a kind of battery: "LiFePO4".
+func Chemistry(c plan.Chemistry) string { return T("chemistry." + string(c)) }
+
+// ChemistryHelp says in a few words what it is.
+func ChemistryHelp(c plan.Chemistry) string { return T("chemistry_help." + string(c)) }
+
+// ControllerKind names a kind of controller.
+func ControllerKind(k plan.ControllerKind) string { return T("controller." + string(k)) }
+
+// ControllerHelp says what it does.
+func ControllerHelp(k plan.ControllerKind) string { return T("controller_help." + string(k)) }
+
+// Route names the outlet that a device is plugged into.
+func Route(r plan.Route) string { return T("route." + string(r)) }
+
+// Switch names a position of the main switch.
+func Switch(s plan.Switch) string { return T("switch." + string(s)) }
+
+// Wave names the shape of the inverter's volts.
+func Wave(w plan.Wave) string { return T("wave." + string(w)) }
+
+// Joined names the way panels are wired together.
+func Joined(j plan.Joined) string { return T("joined." + string(j)) }
+
+// LightKind names a way to give the weather.
+func LightKind(k plan.LightKind) string { return T("light." + string(k)) }
+
+// Device names one of the gear, with its count: "Audio recorders ×2". A place
+// outside the gear gives "a device".
+func Device(p plan.Plan, index int) string {
+	if index < 0 || index >= len(p.Gear) {
+		return T("device.unknown")
+	}
+	d := p.Gear[index]
+	if d.Count > 1 {
+		return T("device.many", d.Name, Amount(float64(d.Count), 0, ""))
+	}
+	return d.Name
+}
+
+// Column names a column of a table: "time", "charge", "volts", "in", "out",
+// "events", "flow", "energy", "share", "side".
+func Column(name string) string { return T("column." + name) }
