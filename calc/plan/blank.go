@@ -1,0 +1,51 @@
+package plan
+
+import "time"
+
+// Blank returns a Plan to start one's own from: a small Case with one panel
+// in fair weather, no gear, for three days. All of it is in range; the
+// figures are invented middle values and stand for no product.
+//
+// The name is taken as it is and may be refused by [Check]. Of the start,
+// seconds are dropped and the zone is kept as its offset from UTC, as a
+// document does. The place is 45° north at sea level, on the longitude at
+// which the sun fits the start's offset: the user sets the true one.
+func Blank(name string, start time.Time) Plan {
+	_, offset := start.Zone()
+	offset -= offset % 60
+	start = start.Truncate(time.Minute)
+	return Plan{
+		Duskline: Version,
+		Name:     name,
+		Case: Case{
+			Name: "My Case",
+			Battery: Battery{
+				Chemistry: LiFePO4, CapacityAh: 40, ResistanceMohm: 25,
+				ChargeV: 14.4, AlarmV: 12, AlarmDelayS: 5, CutoffV: 11, CutoffDelayS: 5, ReconnectV: 13, ReconnectS: 60,
+			},
+			Controller:  Controller{Kind: PWM, LimitA: 10, EfficiencyPct: 96, InputMaxV: 50, StandbyA: 0.01},
+			WallCharger: WallCharger{CurrentA: 10, EfficiencyPct: 85},
+			Inverter:    Inverter{RatedW: 300, SurgeW: 600, Wave: PureSine, StandbyA: 0.5, EfficiencyPct: 88, OutputV: 230},
+			DC:          Outlet{EfficiencyPct: 98},
+			USB:         Outlet{StandbyA: 0.02, EfficiencyPct: 90},
+			Meters:      Meters{StandbyA: 0.03},
+			Switch:      DCOnly,
+
+			InverterHours: []Window{},
+		},
+		Gear: []Device{},
+		Sky: Sky{
+			LatitudeDeg: 45, LongitudeDeg: max(-180, min(180, float64(offset)/240)),
+			WarmestC: 22, ColdestC: 10, WindMs: 1, Turbidity: 3, Albedo: 0.2,
+			Light: ByClearSky, ClearSkyIndex: []float64{0.8}, PeakSunHours: []float64{},
+		},
+		Panels: Panels{
+			Joined: SideBySide,
+			List:   []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 30, AzimuthDeg: 180, LossPct: 3}},
+		},
+		Trip: Trip{
+			Start: start.In(time.FixedZone("", offset)), LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
+			WallHours: []Window{},
+		},
+	}
+}

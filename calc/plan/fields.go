@@ -1,0 +1,143 @@
+package plan
+
+import "time"
+
+// document is the table of all fields and their limits, in the order in which
+// [Write] writes them. web/plan.schema.json says the same and a test compares
+// the two. Steps and decimals are our own choice.
+var document = rule{shape: object, fields: []rule{
+	whole("duskline", in(Version, Version, "", 1, 0), func(p *Plan) *int { return &p.Duskline }),
+	str("name", 1, 80, func(p *Plan) *string { return &p.Name }),
+	paragraph(str("note", 0, 500, func(p *Plan) *string { return &p.Note })),
+	yesNo("example", func(p *Plan) *bool { return &p.Example }),
+	sub("case", func(p *Plan) *Case { return &p.Case }, caseFields),
+	some("gear", 0, MaxDevices, func(p *Plan) *[]Device { return &p.Gear }, rule{shape: object, fields: deviceFields}),
+	sub("sky", func(p *Plan) *Sky { return &p.Sky }, skyFields),
+	sub("panels", func(p *Plan) *Panels { return &p.Panels }, panelsFields),
+	sub("trip", func(p *Plan) *Trip { return &p.Trip }, tripFields),
+}}
+
+var caseFields = []rule{
+	str("name", 1, 60, func(c *Case) *string { return &c.Name }),
+	sub("battery", func(c *Case) *Battery { return &c.Battery }, []rule{
+		choice("chemistry", func(b *Battery) *string { return (*string)(&b.Chemistry) }, string(LiFePO4), string(AGM)),
+		num("capacity_Ah", in(1, 1000, "Ah", 1, 1), func(b *Battery) *float64 { return &b.CapacityAh }),
+		num("resistance_mohm", in(0.5, 500, "mΩ", 1, 1), func(b *Battery) *float64 { return &b.ResistanceMohm }),
+		num("charge_V", in(13.2, 15, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ChargeV }),
+		num("alarm_V", in(9, 14, "V", 0.1, 2), func(b *Battery) *float64 { return &b.AlarmV }),
+		num("alarm_delay_s", in(0, 600, "s", 5, 0), func(b *Battery) *float64 { return &b.AlarmDelayS }),
+		num("cutoff_V", in(8.5, 13.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.CutoffV }),
+		num("cutoff_delay_s", in(0, 600, "s", 5, 0), func(b *Battery) *float64 { return &b.CutoffDelayS }),
+		num("reconnect_V", in(9, 14.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ReconnectV }),
+		num("reconnect_delay_s", in(0, 86400, "s", 60, 0), func(b *Battery) *float64 { return &b.ReconnectS }),
+	}),
+	sub("controller", func(c *Case) *Controller { return &c.Controller }, []rule{
+		choice("kind", func(c *Controller) *string { return (*string)(&c.Kind) }, string(PWM), string(MPPT)),
+		num("limit_A", in(1, 100, "A", 1, 1), func(c *Controller) *float64 { return &c.LimitA }),
+		num("efficiency_pct", in(70, 100, "%", 1, 1), func(c *Controller) *float64 { return &c.EfficiencyPct }),
+		num("input_max_V", in(15, 250, "V", 5, 0), func(c *Controller) *float64 { return &c.InputMaxV }),
+		num("standby_A", in(0, 1, "A", 0.01, 3), func(c *Controller) *float64 { return &c.StandbyA }),
+	}),
+	sub("wall_charger", func(c *Case) *WallCharger { return &c.WallCharger }, []rule{
+		num("current_A", in(0, 100, "A", 1, 1), func(w *WallCharger) *float64 { return &w.CurrentA }),
+		num("efficiency_pct", in(50, 100, "%", 1, 1), func(w *WallCharger) *float64 { return &w.EfficiencyPct }),
+	}),
+	sub("inverter", func(c *Case) *Inverter { return &c.Inverter }, []rule{
+		num("rated_W", orZero(in(30, 5000, "W", 50, 0)), func(i *Inverter) *float64 { return &i.RatedW }),
+		num("surge_W", in(0, 15000, "W", 50, 0), func(i *Inverter) *float64 { return &i.SurgeW }),
+		choice("wave", func(i *Inverter) *string { return (*string)(&i.Wave) }, string(PureSine), string(ModifiedSine)),
+		num("standby_A", in(0, 5, "A", 0.05, 3), func(i *Inverter) *float64 { return &i.StandbyA }),
+		num("efficiency_pct", in(60, 99, "%", 1, 1), func(i *Inverter) *float64 { return &i.EfficiencyPct }),
+		num("output_V", in(100, 240, "V", 5, 0), func(i *Inverter) *float64 { return &i.OutputV }),
+	}),
+	sub("dc_outlet", func(c *Case) *Outlet { return &c.DC }, outletFields),
+	sub("usb_outlet", func(c *Case) *Outlet { return &c.USB }, outletFields),
+	sub("meters", func(c *Case) *Meters { return &c.Meters }, []rule{
+		num("standby_A", in(0, 1, "A", 0.01, 3), func(m *Meters) *float64 { return &m.StandbyA }),
+	}),
+	choice("switch", func(c *Case) *string { return (*string)(&c.Switch) }, string(DCOnly), string(DCAndAC), string(ACOnly)),
+	some("inverter_hours", 0, MaxWindows, func(c *Case) *[]Window { return &c.InverterHours }, window),
+}
+
+var outletFields = []rule{
+	num("standby_A", in(0, 1, "A", 0.01, 3), func(o *Outlet) *float64 { return &o.StandbyA }),
+	num("efficiency_pct", in(50, 100, "%", 1, 1), func(o *Outlet) *float64 { return &o.EfficiencyPct }),
+}
+
+var window = rule{shape: object, fields: []rule{
+	num("from_h", in(0, 24, "h", 0.5, 2), func(w *Window) *float64 { return &w.FromH }),
+	num("to_h", in(0, 24, "h", 0.5, 2), func(w *Window) *float64 { return &w.ToH }),
+}}
+
+var deviceFields = []rule{
+	str("name", 1, 60, func(d *Device) *string { return &d.Name }),
+	whole("count", in(1, 100, "", 1, 0), func(d *Device) *int { return &d.Count }),
+	choice("route", func(d *Device) *string { return (*string)(&d.Route) }, string(RouteDC), string(RouteUSB), string(RouteAC)),
+	optNum("power_W", in(0, 5000, "W", 1, 1), func(d *Device) **float64 { return &d.PowerW }),
+	optNum("current_A", in(0, 100, "A", 0.1, 2), func(d *Device) **float64 { return &d.CurrentA }),
+	optNum("refill_Wh", in(0, 5000, "Wh", 1, 1), func(d *Device) **float64 { return &d.RefillWh }),
+	num("refills_per_day", in(0, 24, "per day", 0.5, 2), func(d *Device) *float64 { return &d.RefillsPerDay }),
+	num("refill_efficiency_pct", in(50, 100, "%", 1, 1), func(d *Device) *float64 { return &d.RefillEfficiencyPct }),
+	num("duty_pct", in(0, 100, "%", 5, 1), func(d *Device) *float64 { return &d.DutyPct }),
+	optNum("duty_at_C", in(-30, 60, "°C", 1, 1), func(d *Device) **float64 { return &d.DutyAtC }),
+	optNum("inside_C", in(-30, 30, "°C", 1, 1), func(d *Device) **float64 { return &d.InsideC }),
+	num("surge_W", in(0, 15000, "W", 10, 0), func(d *Device) *float64 { return &d.SurgeW }),
+	some("hours", 1, MaxWindows, func(d *Device) *[]Window { return &d.Hours }, window),
+	yesNo("life_support", func(d *Device) *bool { return &d.LifeSupport }),
+}
+
+var skyFields = []rule{
+	str("place", 0, 80, func(s *Sky) *string { return &s.Place }),
+	num("latitude_deg", in(-90, 90, "°", 0.1, 4), func(s *Sky) *float64 { return &s.LatitudeDeg }),
+	num("longitude_deg", in(-180, 180, "°", 0.1, 4), func(s *Sky) *float64 { return &s.LongitudeDeg }),
+	num("altitude_m", in(-430, 6000, "m", 50, 0), func(s *Sky) *float64 { return &s.AltitudeM }),
+	num("warmest_C", in(-40, 55, "°C", 1, 1), func(s *Sky) *float64 { return &s.WarmestC }),
+	num("coldest_C", in(-50, 55, "°C", 1, 1), func(s *Sky) *float64 { return &s.ColdestC }),
+	num("wind_m_per_s", in(0, 30, "m/s", 1, 1), func(s *Sky) *float64 { return &s.WindMs }),
+	num("linke_turbidity", in(1, 10, "", 0.5, 1), func(s *Sky) *float64 { return &s.Turbidity }),
+	num("albedo", in(0, 1, "", 0.05, 2), func(s *Sky) *float64 { return &s.Albedo }),
+	choice("light", func(s *Sky) *string { return (*string)(&s.Light) }, string(ByClearSky), string(ByPeakSun)),
+	unused(some("clear_sky_index", 0, MaxDays, func(s *Sky) *[]float64 { return &s.ClearSkyIndex },
+		rule{shape: number, limit: in(0, 1.2, "", 0.05, 2)})),
+	unused(some("peak_sun_hours", 0, MaxDays, func(s *Sky) *[]float64 { return &s.PeakSunHours },
+		rule{shape: number, limit: in(0, 12, "kWh/m²", 0.25, 2)})),
+}
+
+var panelsFields = []rule{
+	choice("joined", func(p *Panels) *string { return (*string)(&p.Joined) }, string(SideBySide), string(EndToEnd)),
+	some("list", 0, MaxPanels, func(p *Panels) *[]Panel { return &p.List }, rule{shape: object, fields: []rule{
+		str("name", 1, 60, func(p *Panel) *string { return &p.Name }),
+		whole("count", in(1, 20, "", 1, 0), func(p *Panel) *int { return &p.Count }),
+		num("rated_W", in(1, 1000, "W", 5, 1), func(p *Panel) *float64 { return &p.RatedW }),
+		num("tilt_deg", in(0, 90, "°", 5, 0), func(p *Panel) *float64 { return &p.TiltDeg }),
+		num("azimuth_deg", in(0, 360, "°", 5, 0), func(p *Panel) *float64 { return &p.AzimuthDeg }),
+		num("loss_pct", in(0, 90, "%", 1, 1), func(p *Panel) *float64 { return &p.LossPct }),
+		optSub("datasheet", func(p *Panel) **Datasheet { return &p.Datasheet }, []rule{
+			num("isc_A", in(0.05, 30, "A", 0.1, 2), func(d *Datasheet) *float64 { return &d.IscA }),
+			num("voc_V", in(2, 100, "V", 0.1, 2), func(d *Datasheet) *float64 { return &d.VocV }),
+			num("imp_A", in(0.01, 30, "A", 0.1, 2), func(d *Datasheet) *float64 { return &d.ImpA }),
+			num("vmp_V", in(1, 100, "V", 0.1, 2), func(d *Datasheet) *float64 { return &d.VmpV }),
+			num("alpha_isc_pct_per_K", in(-0.1, 0.3, "%/K", 0.01, 3), func(d *Datasheet) *float64 { return &d.AlphaIscPctPerK }),
+			num("beta_voc_pct_per_K", in(-0.6, -0.1, "%/K", 0.01, 3), func(d *Datasheet) *float64 { return &d.BetaVocPctPerK }),
+			whole("cells", in(4, 200, "", 1, 0), func(d *Datasheet) *int { return &d.Cells }),
+		}),
+	}}),
+}
+
+var tripFields = []rule{
+	instant("start", func(t *Trip) *time.Time { return &t.Start }),
+	num("length_h", in(6, 720, "h", 6, 2), func(t *Trip) *float64 { return &t.LengthH }),
+	whole("step_min", in(1, 15, "min", 1, 0), func(t *Trip) *int { return &t.StepMin }, "1", "2", "3", "5", "10", "15"),
+	num("start_charge_pct", in(0, 100, "%", 5, 1), func(t *Trip) *float64 { return &t.StartChargePct }),
+	num("reserve_pct", in(0, 90, "%", 5, 1), func(t *Trip) *float64 { return &t.ReservePct }),
+	some("wall_hours", 0, MaxWindows, func(t *Trip) *[]Window { return &t.WallHours }, window),
+}
+
+// paragraph lets a text have line breaks and tabs.
+func paragraph(r rule) rule { r.lines = true; return r }
+
+// orZero lets a number be 0, which stands for "none", outside its range.
+func orZero(l Limit) Limit { l.OrZero = true; return l }
+
+// unused lets a list be absent. The relations refuse it where it is used.
+func unused(r rule) rule { r.optional = true; return r }

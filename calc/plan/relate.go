@@ -1,0 +1,160 @@
+package plan
+
+import (
+	"math"
+	"strconv"
+)
+
+// relate notes what does not go together although each value is in its limits.
+// The limit that comes from another field is in the fault, with a pointer to
+// that field.
+func relate(p *Plan, s *sheet) {
+	relateBattery(&p.Case.Battery, s)
+	relateCase(&p.Case, s)
+	relateHours("/case/inverter_hours", p.Case.InverterHours, s)
+	for i := range p.Gear {
+		relateDevice("/gear/"+strconv.Itoa(i), &p.Gear[i], s)
+	}
+	relateSky(&p.Sky, s)
+	for i := range p.Panels.List {
+		relatePanel("/panels/list/"+strconv.Itoa(i), &p.Panels.List[i], s)
+	}
+	relateTrip(&p.Trip, s)
+	relateHours("/trip/wall_hours", p.Trip.WallHours, s)
+	relateModels(p, s)
+}
+
+// note adds a fault about a value that is there.
+func (s *sheet) note(f Fault) { s.add(s.pos[f.Pointer], f) }
+
+// above notes x unless it is above the value y at other.
+func (s *sheet) above(pointer string, x float64, other string, y float64, unit string) {
+	if s.sound(pointer, other) && !(x > y) {
+		s.note(Fault{Pointer: pointer, Kind: NotAbove, Found: jsonNumber(x), Min: y, Unit: unit, Other: other})
+	}
+}
+
+// below notes x unless it is below the value y at other.
+func (s *sheet) below(pointer string, x float64, other string, y float64, unit string) {
+	if s.sound(pointer, other) && !(x < y) {
+		s.note(Fault{Pointer: pointer, Kind: NotBelow, Found: jsonNumber(x), Max: y, Unit: unit, Other: other})
+	}
+}
+
+// between notes x unless it lies in a range of which the value at other sets
+// one end or both.
+func (s *sheet) between(pointer string, x, min, max float64, other, unit string) {
+	if s.sound(pointer, other) && !(x >= min && x <= max) {
+		s.note(Fault{Pointer: pointer, Kind: OutOfRange, Found: jsonNumber(x), Min: min, Max: max, Unit: unit, Other: other})
+	}
+}
+
+func relateBattery(b *Battery, s *sheet) {
+	const at = "/case/battery/"
+	s.above(at+"alarm_V", b.AlarmV, at+"cutoff_V", b.CutoffV, "V")
+	s.below(at+"alarm_V", b.AlarmV, at+"charge_V", b.ChargeV, "V")
+	s.below(at+"cutoff_V", b.CutoffV, at+"charge_V", b.ChargeV, "V")
+	s.above(at+"reconnect_V", b.ReconnectV, at+"cutoff_V", b.CutoffV, "V")
+	s.below(at+"reconnect_V", b.ReconnectV, at+"charge_V", b.ChargeV, "V")
+}
+
+func relateCase(c *Case, s *sheet) {
+	const at = "/case/inverter/"
+	l, _ := LimitOf(at + "surge_W")
+	s.between(at+"surge_W", c.Inverter.SurgeW, c.Inverter.RatedW, l.Max, at+"rated_W", "W")
+}
+
+func relateHours(at string, hours []Window, s *sheet) {
+	for i, w := range hours {
+		at := at + "/" + strconv.Itoa(i)
+		if !s.sound(at+"/from_h", at+"/to_h") {
+			continue
+		}
+		// 24 to 0 is the same instant of the day, too.
+		if math.Mod(w.FromH, 24) == math.Mod(w.ToH, 24) && !(w.FromH == 0 && w.ToH == 24) {
+			s.note(Fault{Pointer: at, Kind: NoHours, Found: `{"from_h":` + jsonNumber(w.FromH) + `,"to_h":` + jsonNumber(w.ToH) + `}`})
+		}
+	}
+}
+
+func relateDevice(at string, d *Device, s *sheet) {
+	if !s.has(at) || s.bad[at] {
+		return
+	}
+	given := 0
+	ways := []string{"power_W", "current_A", "refill_Wh"}
+	for _, w := range ways {
+		if s.has(at + "/" + w) {
+			given++
+		}
+	}
+	refill := s.has(at + "/refill_Wh")
+	switch {
+	case given != 1:
+		s.note(Fault{Pointer: at, Kind: NotOne, Found: strconv.Itoa(given), Allowed: ways})
+	case !refill && s.sound(at+"/refills_per_day") && d.RefillsPerDay != 0:
+		s.note(Fault{Pointer: at + "/refills_per_day", Kind: OnlyWith, Found: jsonNumber(d.RefillsPerDay), Allowed: []string{"0"}, Other: at + "/refill_Wh"})
+	case refill:
+		s.between(at+"/duty_pct", d.DutyPct, 100, 100, at+"/refill_Wh", "%")
+	}
+	s.pair(at+"/duty_at_C", at+"/inside_C")
+	s.pair(at+"/inside_C", at+"/duty_at_C")
+	if s.sound(at+"/inside_C", at+"/duty_at_C") {
+		s.below(at+"/inside_C", *d.InsideC, at+"/duty_at_C", *d.DutyAtC, "°C")
+	}
+	relateHours(at+"/hours", d.Hours, s)
+}
+
+// pair notes a value that is there without its partner.
+func (s *sheet) pair(pointer, partner string) {
+	if s.sound(pointer) && !s.has(partner) {
+		s.note(Fault{Pointer: pointer, Kind: OnlyWith, Other: partner})
+	}
+}
+
+func relateSky(k *Sky, s *sheet) {
+	s.between("/sky/coldest_C", k.ColdestC, -50, k.WarmestC, "/sky/warmest_C", "°C")
+	if s.sound("/sky/light") {
+		pointer, n := "/sky/"+string(k.Light), len(k.ClearSkyIndex)
+		if k.Light == ByPeakSun {
+			n = len(k.PeakSunHours)
+		}
+		switch {
+		case !s.has(pointer):
+			s.add(s.pos["/sky"], Fault{Pointer: pointer, Kind: Missing, Other: "/sky/light"})
+		case s.sound(pointer) && n == 0:
+			s.note(Fault{Pointer: pointer, Kind: BadCount, Found: "0", Min: 1, Max: MaxDays, Unit: entries, Other: "/sky/light"})
+		}
+	}
+}
+
+// nearRated is how far a panel's rated watts may lie from Imp × Vmp of its
+// datasheet: labels round both (common practice, no source).
+const nearRated = 0.05
+
+func relatePanel(at string, p *Panel, s *sheet) {
+	sheet := at + "/datasheet"
+	if p.Datasheet == nil || !s.sound(sheet) {
+		return
+	}
+	d := p.Datasheet
+	s.below(sheet+"/imp_A", d.ImpA, sheet+"/isc_A", d.IscA, "A")
+	s.below(sheet+"/vmp_V", d.VmpV, sheet+"/voc_V", d.VocV, "V")
+	if s.sound(sheet+"/imp_A", sheet+"/vmp_V") {
+		watts := d.ImpA * d.VmpV
+		s.between(at+"/rated_W", p.RatedW, watts*(1-nearRated), watts*(1+nearRated), sheet, "W")
+	}
+}
+
+func relateTrip(t *Trip, s *sheet) {
+	if s.sound("/trip/length_h", "/trip/step_min") {
+		steps := t.LengthH * 60 / float64(t.StepMin)
+		// A length such as 6.1 h is no whole number of minutes in binary; a
+		// millionth of a step is.
+		if math.Abs(steps-math.Round(steps)) > 1e-6 {
+			s.note(Fault{Pointer: "/trip/length_h", Kind: NotDivided, Found: jsonNumber(t.LengthH), Max: float64(t.StepMin), Unit: "min", Other: "/trip/step_min"})
+		}
+	}
+}
+
+func relateModels(p *Plan, s *sheet) {}

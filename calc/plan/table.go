@@ -1,0 +1,148 @@
+package plan
+
+import "time"
+
+// A rule says what one value of a document may be and which member of the Go
+// types holds it. The rules hang together as a tree, which [Read], [Check]
+// and [LimitOf] all walk: a limit stands in one place only.
+//
+// There is no reflection: each rule is bound to its member by a small
+// function, so that a wrong binding does not compile.
+type rule struct {
+	name     string // of the member; "" for the entries of a list
+	shape    shape
+	optional bool     // may be absent
+	limit    Limit    // number, integer: the value; text: characters; list: entries
+	choices  []string // word: all there are; integer: likewise, if not every figure in the limit will do
+	lines    bool     // text: line breaks are allowed
+
+	// at returns a pointer to the member of the parent: *float64, *int,
+	// *string, *bool, *time.Time, a pointer to the struct, or nil if an
+	// optional one is absent. give does the same but makes what is absent.
+	at, give func(parent any) any
+
+	fields []rule // of an object
+
+	// Of a list, whose entries follow the rule item. list is what at returns.
+	item  *rule
+	count func(list any) int
+	entry func(list any, i int) any // pointer to entry i
+	grow  func(list any) any        // appends an entry and returns a pointer to it
+	clear func(list any)            // makes it empty, not nil
+}
+
+type shape uint8
+
+const (
+	object shape = iota
+	list
+	number
+	integer
+	text
+	word
+	flag
+	date
+)
+
+// jsonType is what WrongType says was wanted.
+var jsonType = [...]string{"object", "array", "number", "integer", "string", "string", "boolean", "string"}
+
+// in is a limit of a number: its range and unit, and what one press of a
+// stepper in the app changes, shown with so many decimals.
+func in(min, max float64, unit string, step float64, decimals int) Limit {
+	return Limit{Min: min, Max: max, Unit: unit, Step: step, Decimals: decimals}
+}
+
+func num[T any](name string, l Limit, at func(*T) *float64) rule {
+	return bind(rule{name: name, shape: number, limit: l}, at)
+}
+
+// optNum is a number that may be absent.
+func optNum[T any](name string, l Limit, at func(*T) **float64) rule {
+	r := rule{name: name, shape: number, limit: l, optional: true}
+	r.at = func(parent any) any {
+		if p := *at(parent.(*T)); p != nil {
+			return p
+		}
+		return nil
+	}
+	r.give = func(parent any) any {
+		p := at(parent.(*T))
+		*p = new(float64)
+		return *p
+	}
+	return r
+}
+
+func whole[T any](name string, l Limit, at func(*T) *int, choices ...string) rule {
+	return bind(rule{name: name, shape: integer, limit: l, choices: choices}, at)
+}
+
+// str is a text of min to max characters on one line.
+func str[T any](name string, min, max float64, at func(*T) *string) rule {
+	return bind(rule{name: name, shape: text, limit: Limit{Min: min, Max: max, Unit: characters}}, at)
+}
+
+func choice[T any](name string, at func(*T) *string, words ...string) rule {
+	return bind(rule{name: name, shape: word, choices: words}, at)
+}
+
+func yesNo[T any](name string, at func(*T) *bool) rule {
+	return bind(rule{name: name, shape: flag}, at)
+}
+
+func instant[T any](name string, at func(*T) *time.Time) rule {
+	return bind(rule{name: name, shape: date}, at)
+}
+
+func sub[T, M any](name string, at func(*T) *M, fields []rule) rule {
+	return bind(rule{name: name, shape: object, fields: fields}, at)
+}
+
+// optSub is an object that may be absent.
+func optSub[T, M any](name string, at func(*T) **M, fields []rule) rule {
+	r := rule{name: name, shape: object, fields: fields, optional: true}
+	r.at = func(parent any) any {
+		if p := *at(parent.(*T)); p != nil {
+			return p
+		}
+		return nil
+	}
+	r.give = func(parent any) any {
+		p := at(parent.(*T))
+		*p = new(M)
+		return *p
+	}
+	return r
+}
+
+// some is a list of min to max entries.
+func some[T, E any](name string, min, max float64, at func(*T) *[]E, item rule) rule {
+	r := bind(rule{name: name, shape: list, limit: Limit{Min: min, Max: max, Unit: entries}}, at)
+	r.item = &item
+	r.count = func(list any) int { return len(*list.(*[]E)) }
+	r.entry = func(list any, i int) any { return &(*list.(*[]E))[i] }
+	r.grow = func(list any) any {
+		s := list.(*[]E)
+		*s = append(*s, *new(E))
+		return &(*s)[len(*s)-1]
+	}
+	r.clear = func(list any) { *list.(*[]E) = []E{} }
+	return r
+}
+
+func bind[T, M any](r rule, at func(*T) *M) rule {
+	r.at = func(parent any) any { return at(parent.(*T)) }
+	r.give = r.at
+	return r
+}
+
+// field returns the rule of a member of an object, nil if there is none.
+func (r *rule) field(name string) *rule {
+	for i := range r.fields {
+		if r.fields[i].name == name {
+			return &r.fields[i]
+		}
+	}
+	return nil
+}
