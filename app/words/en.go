@@ -172,8 +172,15 @@ var english = map[string]string{
 	"column.share":  "Share",
 	"column.side":   "Side",
 
-	// Figures.
-	"percent.tight": "%s%%",
+	// Figures, and the lines of them that the command prints.
+	"figure.more_than": "more than %s",
+	"figure.no_sun":    "Without any sun",
+	"figure.lowest":    "Lowest charge",
+	"figure.lowest_at": "%[1]s on %[2]s",
+	"figure.day":       "Drawn a day",
+	"figure.idle":      "Idle inverter a day",
+	"figure.sun":       "From the sun a day",
+	"percent.tight":    "%s%%",
 
 	// Spans of time. d: days, h: hours, min: minutes.
 	"span.minutes":       "%s\u00a0min",

@@ -1,0 +1,331 @@
+//go:build outlook
+
+package words
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"duskline/calc/notice"
+	"duskline/calc/outlook"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
+
+// eachLanguage runs a test in every language and goes back to the first.
+func eachLanguage(t *testing.T, test func(t *testing.T)) {
+	t.Cleanup(func() { SetLanguage(language.English) })
+	for _, l := range Languages() {
+		SetLanguage(l.Tag)
+		t.Run(l.Tag.String(), test)
+	}
+}
+
+// sound fails on what no text may contain.
+func sound(t *testing.T, of, text string) {
+	t.Helper()
+	for _, bad := range []string{"%!", "[", "]", "<", ">", "NaN", "  ", " .", "–."} {
+		if strings.Contains(text, bad) {
+			t.Errorf("%s: %q contains %q", of, text, bad)
+		}
+	}
+	if strings.TrimSpace(text) == "" {
+		t.Errorf("%s has no words", of)
+	}
+}
+
+// constants lists the values of the constants of one type in a source file of
+// the core: a kind that is added there without words here fails.
+func constants(t *testing.T, path, typ string) []string {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	ast.Inspect(file, func(n ast.Node) bool {
+		v, ok := n.(*ast.ValueSpec)
+		if !ok {
+			return true
+		}
+		if id, ok := v.Type.(*ast.Ident); ok && id.Name == typ {
+			s, ok := literal(v.Values[0])
+			if !ok {
+				t.Errorf("%s: %s is not a literal", path, v.Names[0].Name)
+			}
+			list = append(list, s)
+		}
+		return true
+	})
+	if len(list) == 0 {
+		t.Fatalf("%s has no constants of type %s", path, typ)
+	}
+	return list
+}
+
+var start = time.Date(2026, 5, 14, 18, 0, 0, 0, time.FixedZone("", 2*3600))
+
+func heron() plan.Plan {
+	return plan.Plan{
+		Name: "Heron count",
+		Gear: []plan.Device{{Name: "Audio recorders", Count: 2}, {Name: "Cooler", Count: 1}, {Name: "Lantern", Count: 1}},
+		Trip: plan.Trip{Start: start, LengthH: 66, ReservePct: 20},
+	}
+}
+
+// samples has a figure for each unit that a notice may carry, and how its
+// words look in English.
+var samples = map[string]struct {
+	v    float64
+	want string
+}{
+	"s after start": {36.5 * 3600, "Saturday at 06:30"},
+	"%":             {33, "33\u00a0%"},
+	"V":             {12.04, "12.0\u00a0V"},
+	"A":             {84.6, "85\u00a0A"},
+	"W":             {900, "900\u00a0W"},
+	"°C":            {-0.4, "−0.4\u00a0°C"},
+	"Wh a day":      {1149, "1.15\u00a0kWh"},
+	"index":         {0, "Audio recorders\u00a0×2"},
+	"1":             {4, "4"},
+}
+
+// TestEveryNoticeHasWords reads from the comments in calc/notice/codes.go
+// which numbers each code carries, and looks for every one of them in the
+// words, for all codes and languages.
+func TestEveryNoticeHasWords(t *testing.T) {
+	source, err := os.ReadFile("../../calc/notice/codes.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := regexp.MustCompile(`Code = "(\w+)"\s*// ?([^:\n]*)`)
+	number := regexp.MustCompile(`(\w[\w ]*?) \(([^)]+)\)`)
+	carries := map[notice.Code][]notice.Value{}
+	for _, m := range line.FindAllStringSubmatch(string(source), -1) {
+		values := []notice.Value{}
+		for _, n := range number.FindAllStringSubmatch(m[2], -1) {
+			n[2], _, _ = strings.Cut(n[2], " of ") // "% of the day's draw" is a percentage
+			s, ok := samples[n[2]]
+			if !ok {
+				t.Errorf("%s: unit %q is new: word it in noticeNumber", m[1], n[2])
+			}
+			values = append(values, notice.Value{Name: n[1], Number: s.v, Unit: n[2]})
+		}
+		carries[notice.Code(m[1])] = values
+	}
+	eachLanguage(t, func(t *testing.T) {
+		for _, code := range notice.Codes {
+			values, ok := carries[code]
+			if !ok {
+				t.Errorf("%s: its line in codes.go was not understood", code)
+				continue
+			}
+			var names []string
+			for _, v := range values {
+				names = append(names, v.Name)
+			}
+			if got, ok := noticeNumbers[code]; !ok || !slices.Equal(got, names) {
+				t.Errorf("%s carries %v, advice.go knows %v", code, names, got)
+			}
+			a := Notice(notice.Notice{Code: code, Grade: notice.Warning, Values: values}, heron(), start)
+			sound(t, string(code), a.String())
+			for _, v := range values {
+				if want := samples[v.Unit].want; Current() == language.English && !strings.Contains(a.What, want) {
+					t.Errorf("%s does not say %s: %q lacks %q", code, v.Name, a.What, want)
+				}
+			}
+			if n := len([]rune(a.What + a.Do)); n > 240 {
+				t.Errorf("%s takes %d characters", code, n)
+			}
+		}
+	})
+	for code := range noticeNumbers {
+		if !slices.Contains(notice.Codes, code) {
+			t.Errorf("%s has words, but is no code", code)
+		}
+	}
+}
+
+func TestNoticeWithoutItsNumbersShowsDashes(t *testing.T) {
+	a := Notice(notice.Notice{Code: notice.SunClipped}, heron(), start)
+	if !strings.Contains(a.What, "stops at –") || a.Signal != "NOTICE" {
+		t.Errorf("got %q", a)
+	}
+}
+
+// TestCautionsDefer holds the words where people can be hurt to the one who
+// may decide: local code, licensed practice, maker, clinician.
+func TestCautionsDefer(t *testing.T) {
+	SetLanguage(language.English)
+	for code, to := range map[notice.Code][]string{
+		notice.MainsVolts:   {"Local codes", "licensed electrician"},
+		notice.HighCurrent:  {"Local codes", "licensed electrician"},
+		notice.PanelOverPWM: {"local code", "manual"},
+		notice.LifeSupport:  {"backup", "clinician"},
+		notice.ColdCharge:   {"battery maker"},
+		notice.ColdNear:     {"battery maker"},
+		notice.DeepAGM:      {"maker", "gas that explodes"},
+	} {
+		for _, s := range to {
+			if a := Notice(notice.Notice{Code: code}, heron(), start); !strings.Contains(a.Do, s) {
+				t.Errorf("%s does not defer to %q: %q", code, s, a.Do)
+			}
+		}
+	}
+}
+
+func TestEveryFaultHasWords(t *testing.T) {
+	eachLanguage(t, func(t *testing.T) {
+		for _, kind := range constants(t, "../../calc/plan/fault.go", "FaultKind") {
+			f := plan.Fault{Kind: plan.FaultKind(kind), Pointer: "/gear/3/power_W", Found: "9000", Min: 2, Max: 5000, Unit: "W", Line: 7}
+			switch f.Kind {
+			case plan.NotAbove, plan.NotBelow, plan.OnlyWith, plan.NotDivided:
+				f.Other = "/case/battery/alarm_V"
+			case plan.BadWord, plan.WrongType:
+				f.Allowed = []string{"number", "string"}
+			case plan.BadDate:
+				f.Allowed = []string{"2026-05-14T18:00:00+02:00"}
+			case plan.NotOne:
+				f.Pointer, f.Allowed = "/gear/3", []string{"power_W", "current_A", "refill_Wh"}
+			}
+			sound(t, kind, Fault(f))
+			sound(t, kind, FaultLine(f))
+			f.Min, f.Allowed, f.Other = 0, []string{"number"}, "/case/battery/alarm_V"
+			sound(t, kind, Fault(f))
+			f.Allowed = nil
+			if f.Kind != plan.WrongType && f.Kind != plan.BadWord && f.Kind != plan.BadDate && f.Kind != plan.NotOne {
+				sound(t, kind, Fault(f))
+			}
+		}
+	})
+}
+
+func TestFaultsSayTheRange(t *testing.T) {
+	SetLanguage(language.English)
+	for _, c := range []struct {
+		f    plan.Fault
+		want string
+	}{
+		{plan.Fault{Kind: plan.OutOfRange, Min: 1, Max: 1000, Unit: "Ah"}, "Must be between 1 Ah and 1 000 Ah."},
+		{plan.Fault{Kind: plan.OutOfRange, Min: 30, Max: 5000, Unit: "W", Allowed: []string{"0"}}, "Must be between 30 W and 5 000 W, or 0."},
+		{plan.Fault{Kind: plan.NotAbove, Min: 11.5, Unit: "V", Other: "/case/battery/cutoff_V"}, "Must be above 11.5 V, the value of “Shuts off at”."},
+		{plan.Fault{Kind: plan.BadLength, Max: 80, Unit: "characters"}, "Must be 80 characters long at most."},
+		{plan.Fault{Kind: plan.NotOne, Pointer: "/gear/0", Allowed: []string{"power_W", "current_A", "refill_Wh"}},
+			"Give one of these and no other: Power while running, Current while running or One refill takes."},
+	} {
+		if got := strings.ReplaceAll(Fault(c.f), Space, " "); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+	f := plan.Fault{Kind: plan.OutOfRange, Pointer: "/gear/3/hours/1/to_h", Min: 0, Max: 24, Unit: "h", Found: "25", Line: 40}
+	want := "Line 40: Gear 4: Hours of the day 2: On until: Must be between 0 h and 24 h. Found: 25."
+	if got := strings.ReplaceAll(FaultLine(f), Space, " "); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// TestEveryFieldHasAName walks the document's types.
+func TestEveryFieldHasAName(t *testing.T) {
+	seen := map[string]bool{}
+	var walk func(typ reflect.Type, at string)
+	walk = func(typ reflect.Type, at string) {
+		for typ.Kind() == reflect.Pointer {
+			typ = typ.Elem()
+		}
+		switch {
+		case typ.Kind() == reflect.Slice:
+			walk(typ.Elem(), at+"/3")
+			return
+		case typ.Kind() == reflect.Struct && typ != reflect.TypeFor[time.Time]():
+			for i := range typ.NumField() {
+				name, _, _ := strings.Cut(typ.Field(i).Tag.Get("json"), ",")
+				walk(typ.Field(i).Type, at+"/"+name)
+			}
+		}
+		if at != "" {
+			path, _ := fieldPath(at)
+			seen["field."+path] = true
+			if FieldName(at) == at {
+				t.Errorf("no name for %s", at)
+			}
+		}
+	}
+	walk(reflect.TypeFor[plan.Plan](), "")
+	for key := range englishFields {
+		if strings.HasPrefix(key, "field.") && key != "field." && !seen[key] {
+			t.Errorf("%s names no field", key)
+		}
+	}
+}
+
+func TestEveryKindHasAName(t *testing.T) {
+	eachLanguage(t, func(t *testing.T) {
+		p := heron()
+		for _, k := range constants(t, "../../calc/outlook/result.go", "EventKind") {
+			e := outlook.Event{Kind: outlook.EventKind(k), Charge: 0.14, Volts: 12, Index: 1}
+			sound(t, k, Event(e, p))
+			sound(t, k, EventName(e.Kind))
+		}
+		for _, n := range constants(t, "../../calc/outlook/result.go", "FlowName") {
+			sound(t, n, Flow(outlook.Flow{Name: outlook.FlowName(n), Index: 2}, p))
+		}
+		source := "../../calc/plan/plan.go"
+		for typ, name := range map[string]func(string) string{
+			"Chemistry": func(s string) string { return Chemistry(plan.Chemistry(s)) + ChemistryHelp(plan.Chemistry(s)) },
+			"ControllerKind": func(s string) string {
+				return ControllerKind(plan.ControllerKind(s)) + ControllerHelp(plan.ControllerKind(s))
+			},
+			"Wave":      func(s string) string { return Wave(plan.Wave(s)) },
+			"Switch":    func(s string) string { return Switch(plan.Switch(s)) },
+			"Route":     func(s string) string { return Route(plan.Route(s)) },
+			"LightKind": func(s string) string { return LightKind(plan.LightKind(s)) },
+			"Joined":    func(s string) string { return Joined(plan.Joined(s)) },
+		} {
+			for _, s := range constants(t, source, typ) {
+				sound(t, typ+" "+s, name(s))
+			}
+		}
+		for v := outlook.Holds; v <= outlook.RunsOut; v++ {
+			sound(t, v.String(), Verdict(v))
+		}
+		for i := range 16 {
+			sound(t, "compass "+strconv.Itoa(i), Compass(qty.Degree(22.5*float64(i))))
+		}
+	})
+}
+
+func TestReasonNamesWhatDecided(t *testing.T) {
+	SetLanguage(language.English)
+	dawn := start.Add(36*time.Hour + 30*time.Minute)
+	for _, c := range []struct {
+		o    outlook.Outlook
+		want string
+	}{
+		{outlook.Outlook{Verdict: outlook.Holds, Figures: outlook.Figures{Lowest: 0.33, LowestAt: dawn}},
+			"Lowest charge 33 % on Saturday at 06:30, above the alarm all the way."},
+		{outlook.Outlook{Verdict: outlook.Tight, Figures: outlook.Figures{Lowest: 0.14, LowestAt: dawn}},
+			"Lowest charge 14 % on Saturday at 06:30, inside your reserve of 20 %."},
+		{outlook.Outlook{Verdict: outlook.Tight, Figures: outlook.Figures{Lowest: 0.5, LowestAt: dawn, Unserved: []int{0, 1, 2}}},
+			"Lowest charge 50 % on Saturday at 06:30, above the alarm all the way. Audio recorders ×2 and 2 more devices get less than they ask for."},
+		{outlook.Outlook{Verdict: outlook.RunsOut, Figures: outlook.Figures{FirstAlarm: dawn, Lowest: 0.09}},
+			"The alarm sounds on Saturday at 06:30. Lowest charge 9 %."},
+		{outlook.Outlook{Verdict: outlook.RunsOut, Figures: outlook.Figures{FirstAlarm: dawn, FirstCutOff: dawn.Add(9 * time.Hour)}},
+			"The alarm sounds on Saturday at 06:30, the power shuts off on Saturday at 15:30."},
+	} {
+		lead, why := Reason(&c.o, heron())
+		if got := strings.ReplaceAll(why, Space, " "); got != c.want || lead != "Heron count, three nights." {
+			t.Errorf("got %q %q, want %q", lead, got, c.want)
+		}
+	}
+}
