@@ -39,7 +39,7 @@ func Read(data []byte) (Plan, error) {
 		body = body[3:]
 	}
 	clean, odd := withoutNaN(body)
-	d := &reader{sheet: s, data: body, dec: json.NewDecoder(bytes.NewReader(clean)), odd: odd}
+	d := &reader{sheet: s, data: body, clean: clean, dec: json.NewDecoder(bytes.NewReader(clean)), odd: odd}
 	d.dec.UseNumber()
 	var p Plan
 	d.value(&document, &p, "")
@@ -66,6 +66,7 @@ func Read(data []byte) (Plan, error) {
 type reader struct {
 	*sheet
 	data    []byte
+	clean   []byte // data without NaN: what dec reads
 	dec     *json.Decoder
 	odd     map[int]int // offset and length of each NaN and infinity
 	depth   int
@@ -89,7 +90,7 @@ func (d *reader) ahead() int {
 func (d *reader) next(pointer string) (tok json.Token, start int) {
 	start = d.ahead()
 	tok, err := d.dec.Token()
-	if err != nil {
+	if _, isNumber := tok.(json.Number); err != nil || isNumber && !d.numberEnds() {
 		d.add(start, Fault{Pointer: pointer, Kind: Syntax, Found: snippet(d.data[start:])})
 		d.stopped = true
 		return nil, start
@@ -105,6 +106,13 @@ func (d *reader) next(pointer string) (tok json.Token, start int) {
 		d.depth--
 	}
 	return tok, start
+}
+
+// numberEnds reports whether the number just read ends where it should. The
+// decoder reads 040 as 0 and complains of 40, behind the fault.
+func (d *reader) numberEnds() bool {
+	i := d.end()
+	return i >= len(d.clean) || strings.IndexByte(" \t\r\n,]}", d.clean[i]) >= 0
 }
 
 // withoutNaN writes a zero in the place of each bare NaN and infinity, padded
@@ -143,7 +151,10 @@ func isLetter(c byte) bool { return c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z'
 
 // snippet is the first word of what could not be read.
 func snippet(b []byte) string {
-	if i := bytes.IndexAny(b, ",]}\r\n"); i > 0 {
+	switch i := bytes.IndexAny(b, ",]}\r\n"); {
+	case i == 0:
+		b = b[:1]
+	case i > 0:
 		b = b[:i]
 	}
 	if len(b) > 4*maxFound {
