@@ -1,0 +1,174 @@
+// Package battery turns amps, cold and seconds into volts and charge.
+//
+// The decision: one implicit step that keeps energy exactly. The volts of a
+// step are the mean rest volts between its first and its last charge plus the
+// drop over the resistance, and the amps are whatever the bus gives or draws
+// at those very volts. So volts × amps × time is the change of stored energy
+// plus heat plus what charging wastes, to rounding, at a step of a second as
+// at one of a day; and the time that a constant draw takes to empty the
+// battery does not depend on the step.
+//
+// The battery has the temperature of the air. Charge counts from 0 to 1 of
+// the rated amp-hours.
+//
+// Missing, in this version: capacity lost in the cold and at high rates,
+// resistance that depends on charge, the drop of lead-acid's coulombic
+// efficiency near full, gassing, compensation of the charge volts for
+// temperature, self-discharge, ageing, a cell that differs from its
+// neighbours, and any memory of the last minutes: volts settle at once.
+package battery
+
+import (
+	"time"
+
+	"duskline/calc/qty"
+)
+
+// A Spec is a battery as its label, its charger and its alarm are set.
+type Spec struct {
+	Chemistry  Chemistry
+	Capacity   qty.AmpHour // rated, 1 to 1000
+	Resistance qty.Ohm     // whole battery with its wires at 25 °C, 0.0005 to 0.5
+
+	Charge    qty.Volt // at which charging is held, 13.2 to 15
+	Alarm     qty.Volt // 9 to 14; above CutOff, below Charge
+	CutOff    qty.Volt // 8.5 to 13.5
+	Reconnect qty.Volt // 9 to 14.5; above CutOff, below Charge
+
+	AlarmDelay     time.Duration // 0 to 600 s
+	CutOffDelay    time.Duration // 0 to 600 s
+	ReconnectDelay time.Duration // 0 to 24 h
+}
+
+// check finds the first figure out of range.
+func (s *Spec) check() error {
+	cut, top := float64(s.CutOff), float64(s.Charge)
+	for _, c := range []struct {
+		what          string
+		got, min, max float64
+		unit          string
+	}{
+		{"capacity", float64(s.Capacity), 1, 1000, "Ah"},
+		{"resistance", float64(s.Resistance), 0.0005, 0.5, "Ω"},
+		{"charge", top, 13.2, 15, "V"},
+		{"cut-off", cut, 8.5, 13.5, "V"},
+		{"alarm", float64(s.Alarm), 9, 14, "V"},
+		{"reconnect", float64(s.Reconnect), 9, 14.5, "V"},
+		// The order, as an open range: a volt mark on its neighbour is out.
+		{"cut-off", cut, 0, below(s.Alarm), "V"},
+		{"alarm", float64(s.Alarm), 0, below(s.Charge), "V"},
+		{"cut-off", cut, 0, below(s.Reconnect), "V"},
+		{"reconnect", float64(s.Reconnect), 0, below(s.Charge), "V"},
+		{"alarm delay", s.AlarmDelay.Seconds(), 0, 600, "s"},
+		{"cut-off delay", s.CutOffDelay.Seconds(), 0, 600, "s"},
+		{"reconnect delay", s.ReconnectDelay.Seconds(), 0, 86_400, "s"},
+	} {
+		if err := qty.InRange(c.what, c.got, c.min, c.max, c.unit); err != nil {
+			return err
+		}
+	}
+	return s.Chemistry.check()
+}
+
+// below returns the greatest volts that count as under v.
+func below(v qty.Volt) float64 { return float64(v) - 1e-9 }
+
+// A Battery is a Spec made ready for stepping. It holds no charge: the caller
+// keeps that, so one Battery may serve many runs at once.
+type Battery struct {
+	spec  Spec
+	curve curve
+
+	capacity, ohms float64 // A·h, Ω at 25 °C
+	coulombic      float64
+	acceptHours    float64
+	noChargeBelow  float64 // °C
+	cold           func(qty.Celsius) float64
+	top            float64 // V, charging is held
+	full           float64 // charge whose rest volts are top, at most 1
+}
+
+// New returns a battery ready for stepping.
+//
+// Errors: *qty.RangeError for the first figure of s that is out of the range
+// its field states, or out of order (CutOff < Alarm < Charge, CutOff <
+// Reconnect < Charge), or for a chemistry whose curve does not rise from 0 to 1.
+func New(s Spec) (*Battery, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	c := &s.Chemistry
+	b := &Battery{
+		spec:          s,
+		curve:         newCurve(c.Rest, c.Cells),
+		capacity:      float64(s.Capacity),
+		ohms:          float64(s.Resistance),
+		coulombic:     float64(c.Coulombic),
+		acceptHours:   c.AcceptHours,
+		noChargeBelow: float64(c.NoChargeBelow),
+		cold:          c.Cold,
+		top:           float64(s.Charge),
+	}
+	b.full = b.curve.charge(b.top)
+	return b, nil
+}
+
+// Spec returns what the battery was made from.
+func (b *Battery) Spec() Spec { return b.spec }
+
+// Rest returns the volts of the battery at rest, whole battery, 25 °C. s is
+// from 0 to 1; outside of it the end of the curve counts.
+//
+// Source: EnergyBalance; the curve's own source is with its chemistry.
+func (b *Battery) Rest(s qty.Fraction) qty.Volt {
+	x := within(float64(s))
+	return qty.Volt(b.curve.rest(x, b.curve.line(x)))
+}
+
+// Energy returns the energy between empty and charge s at vanishing current:
+// the integral of the rest volts over the amp-hours, exact for the straight
+// lines between the curve's points. s is from 0 to 1; outside of it the end
+// of the curve counts.
+//
+// Source: EnergyBalance.
+func (b *Battery) Energy(s qty.Fraction) qty.WattHour {
+	return qty.WattHour(b.curve.energy(within(float64(s))) * b.capacity)
+}
+
+// Charge returns the charge at which the battery rests at so many volts, 25
+// °C: 0 below the curve and 1 above it. On LiFePO4's plateau 0.01 V is
+// several hundredths of charge: never show it as a gauge reading.
+//
+// Source: EnergyBalance; the curve's own source is with its chemistry.
+func (b *Battery) Charge(rest qty.Volt) qty.Fraction {
+	return qty.Fraction(b.curve.charge(float64(rest)))
+}
+
+// FreezesAt returns the temperature at which the battery freezes at charge s,
+// from 0 to 1, and false if its chemistry has no such curve.
+//
+// Source: ArmyTm5_4210, table 2, with straight lines between its rows.
+func (b *Battery) FreezesAt(s qty.Fraction) (qty.Celsius, bool) {
+	list := b.spec.Chemistry.Freezing
+	if len(list) == 0 {
+		return 0, false
+	}
+	x := qty.Fraction(within(float64(s)))
+	for k := 1; k < len(list); k++ {
+		if lo, hi := list[k-1], list[k]; x <= hi.Charge {
+			return lo.At + (hi.At-lo.At)*qty.Celsius((x-lo.Charge)/(hi.Charge-lo.Charge)), true
+		}
+	}
+	return list[len(list)-1].At, true
+}
+
+// within returns s, or the nearer of 0 and 1. NaN counts as empty.
+func within(s float64) float64 {
+	if !(s > 0) {
+		return 0
+	}
+	if s > 1 {
+		return 1
+	}
+	return s
+}
