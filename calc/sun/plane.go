@@ -86,7 +86,7 @@ func modifier(cosI float64) float64 {
 
 // Incidence returns the angle between the sun and the plane's face, 0 to 180.
 //
-// Source: Reda2004, step 3.15; here as the angle between two vectors.
+// Source: Reda2004; here as the angle between two vectors.
 func (p Plane) Incidence(d Direction) qty.Degree {
 	// by the length of the cross product: the arc cosine loses digits near 0
 	x := p.north*d.Up - p.up*d.North

@@ -126,7 +126,7 @@ const horizonSwitch = -(0.26667 + 0.5667)
 // refraction returns by how much air of 1010 hPa and 10 °C lifts the sun. Both
 // in degrees.
 //
-// Source: Reda2004, step 3.14.4, as in pvlib spa.atmospheric_refraction_correction.
+// Source: Reda2004, as in pvlib spa.atmospheric_refraction_correction.
 func refraction(e0 float64) float64 {
 	if e0 < horizonSwitch {
 		return 0
