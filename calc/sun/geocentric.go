@@ -33,9 +33,8 @@ func daysFrom2000(t time.Time) float64 {
 // sunFromEarth computes the sun's geocentric place. days is Universal Time in
 // days from 2000-01-01 12:00, deltaT in seconds.
 //
-// Source: Reda2004, the steps up to right ascension, sidereal time and equation of
-// time; read in pvlib-python,
-// pvlib/spa.py, and in the reference folder's page on the vectors.
+// Source: Reda2004, the steps up to right ascension, sidereal time and
+// equation of time; read in pvlib-python, pvlib/spa.py.
 func sunFromEarth(days, deltaT float64) geocentric {
 	var g geocentric
 	century := days / 36525
