@@ -56,9 +56,9 @@ const (
 	OnlyWith      FaultKind = "only_with"       // makes sense only if Other is given
 	NotDivided    FaultKind = "not_divided"     // Max: must be a multiple of it, the value at Other
 	NotPhysical   FaultKind = "not_physical"    // Max: what date and latitude can give
-	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest
+	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest; Other is the chemistry
 	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency possible
-	NoCurve       FaultKind = "no_curve"        // no solar panel has these five figures
+	NoCurve       FaultKind = "no_curve"        // range, if Pointer is to one figure: no solar panel has it beside the other four
 	ModelRefuses  FaultKind = "model_refuses"   // range, if the model gave one: a model cannot work with these values
 )
 
@@ -133,7 +133,7 @@ func (f Fault) String() string {
 		fmt.Fprintf(&b, ", at most %s%s", short(f.Max), unit)
 	case NotDivided:
 		fmt.Fprintf(&b, ", must be a multiple of %s%s", short(f.Max), unit)
-	case ModelRefuses:
+	case ModelRefuses, NoCurve:
 		if f.Min != f.Max {
 			fmt.Fprintf(&b, ", allowed %s to %s%s", short(f.Min), short(f.Max), unit)
 		}

@@ -156,5 +156,3 @@ func relateTrip(t *Trip, s *sheet) {
 		}
 	}
 }
-
-func relateModels(p *Plan, s *sheet) {}

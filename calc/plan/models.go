@@ -1,0 +1,200 @@
+package plan
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+	"time"
+
+	"duskline/calc/battery"
+	"duskline/calc/panel"
+	"duskline/calc/qty"
+	"duskline/calc/sun"
+)
+
+// relateModels asks the models whether they can work with the figures, so
+// that what Read lets through does not fail when it is run. A model is asked
+// only about values that are sound by themselves and together.
+func relateModels(p *Plan, s *sheet) {
+	if s.soundUnder("/case/battery") {
+		modelBattery(p.Case.Battery, s)
+	}
+	for i := range p.Panels.List {
+		at := "/panels/list/" + strconv.Itoa(i)
+		if s.soundUnder(at) {
+			modelPanel(at, p.Panels.List[i], s)
+		}
+	}
+	if p.Sky.Light == ByPeakSun && s.soundUnder("/sky") && s.soundUnder("/trip") {
+		modelPeakSun(p, s)
+	}
+}
+
+// soundUnder reports whether the object is there and neither it nor anything
+// in it has a fault.
+func (s *sheet) soundUnder(pointer string) bool {
+	for bad := range s.bad {
+		if bad == pointer || strings.HasPrefix(bad, pointer+"/") {
+			return false
+		}
+	}
+	return s.has(pointer)
+}
+
+// refused notes what a model says against the value at pointer.
+func (s *sheet) refused(pointer, found string, err error) {
+	f := Fault{Pointer: pointer, Kind: ModelRefuses, Found: found}
+	if e := (*qty.RangeError)(nil); errors.As(err, &e) {
+		f.Min, f.Max, f.Unit = e.Min, e.Max, e.Unit
+	}
+	s.note(f)
+}
+
+// Model returns the battery that the simulation steps.
+//
+// Errors: those of [battery.New], none for a checked Plan.
+func (b Battery) Model() (*battery.Battery, error) {
+	chemistry := battery.LiFePO4
+	if b.Chemistry == AGM {
+		chemistry = battery.AGM
+	}
+	seconds := func(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+	return battery.New(battery.Spec{
+		Chemistry:      chemistry,
+		Capacity:       qty.AmpHour(b.CapacityAh),
+		Resistance:     qty.Ohm(b.ResistanceMohm / 1000),
+		Charge:         qty.Volt(b.ChargeV),
+		Alarm:          qty.Volt(b.AlarmV),
+		CutOff:         qty.Volt(b.CutoffV),
+		Reconnect:      qty.Volt(b.ReconnectV),
+		AlarmDelay:     seconds(b.AlarmDelayS),
+		CutOffDelay:    seconds(b.CutoffDelayS),
+		ReconnectDelay: seconds(b.ReconnectS),
+	})
+}
+
+// nearFull is the charge at whose volts at rest an alarm or cut-off would be
+// on for as long as nothing charges. Not 1: the volts of LiFePO4 shoot up over
+// the last hundredth and fall back within minutes of rest.
+const nearFull = 0.99
+
+func modelBattery(b Battery, s *sheet) {
+	const at = "/case/battery"
+	m, err := b.Model()
+	if err != nil {
+		s.refused(at, "", err)
+		return
+	}
+	full := float64(m.Rest(nearFull))
+	for _, mark := range []struct {
+		name  string
+		volts float64
+	}{{"/alarm_V", b.AlarmV}, {"/cutoff_V", b.CutoffV}} {
+		if mark.volts >= full {
+			s.note(Fault{Pointer: at + mark.name, Kind: NeverRests, Found: jsonNumber(mark.volts), Max: full, Unit: "V", Other: at + "/chemistry"})
+		}
+	}
+}
+
+// Module returns one panel's electrical model, from its datasheet if it has
+// one, else from its watts.
+//
+// Errors: those of [panel.FromDatasheet] and [panel.FromWatts], none for a
+// checked Plan.
+func (p Panel) Module() (panel.Module, error) {
+	d := p.Datasheet
+	if d == nil {
+		return panel.FromWatts(qty.Watt(p.RatedW))
+	}
+	return panel.FromDatasheet(panel.Datasheet{
+		Isc:      qty.Ampere(d.IscA),
+		Voc:      qty.Volt(d.VocV),
+		Imp:      qty.Ampere(d.ImpA),
+		Vmp:      qty.Volt(d.VmpV),
+		AlphaIsc: d.AlphaIscPctPerK / 100 * d.IscA,
+		BetaVoc:  d.BetaVocPctPerK / 100 * d.VocV,
+		Cells:    d.Cells,
+	})
+}
+
+func modelPanel(at string, p Panel, s *sheet) {
+	_, err := p.Module()
+	if err == nil {
+		return
+	}
+	if p.Datasheet == nil {
+		s.refused(at+"/rated_W", jsonNumber(p.RatedW), err)
+		return
+	}
+	f := Fault{Pointer: at + "/datasheet", Kind: NoCurve}
+	// The model names the figure that spoils the fit, and in its own units.
+	if e := (*qty.RangeError)(nil); errors.As(err, &e) {
+		d := p.Datasheet
+		for _, m := range []struct {
+			what, field, unit string
+			value, factor     float64
+		}{
+			{"Isc", "isc_A", "A", d.IscA, 1},
+			{"Voc", "voc_V", "V", d.VocV, 1},
+			{"Imp", "imp_A", "A", d.ImpA, 1},
+			{"Vmp", "vmp_V", "V", d.VmpV, 1},
+			{"AlphaIsc", "alpha_isc_pct_per_K", "%/K", d.AlphaIscPctPerK, 100 / d.IscA},
+			{"BetaVoc", "beta_voc_pct_per_K", "%/K", d.BetaVocPctPerK, 100 / d.VocV},
+			{"Cells", "cells", "", float64(d.Cells), 1},
+		} {
+			if m.what == e.What {
+				f.Pointer += "/" + m.field
+				f.Found, f.Min, f.Max, f.Unit = jsonNumber(m.value), e.Min*m.factor, e.Max*m.factor, m.unit
+			}
+		}
+	}
+	s.note(f)
+}
+
+// Sun returns where the Sky is.
+func (k Sky) Sun() sun.Place {
+	return sun.Place{Latitude: qty.Degree(k.LatitudeDeg), Longitude: qty.Degree(k.LongitudeDeg), Altitude: qty.Metre(k.AltitudeM)}
+}
+
+// dimDay is the irradiation outside the air, kWh/m², under which a day is
+// near enough to the polar night for the quick bound to be wrong about
+// whether the sun rises: its declination is good to half a degree, and the
+// sun of such a day stands under three.
+const dimDay = 0.2
+
+// modelPeakSun compares every figure with what its days can give. The last
+// figure holds for all later days of the trip, so that the darkest of them
+// decides.
+func modelPeakSun(p *Plan, s *sheet) {
+	place := p.Sky.Sun()
+	air, err := sun.NewAtmosphere(place, p.Sky.Turbidity)
+	if err != nil {
+		s.refused("/sky", "", err)
+		return
+	}
+	y, m, d := p.Trip.Start.Date()
+	end := p.Trip.Start.Add(time.Duration(p.Trip.LengthH * float64(time.Hour)))
+	list := p.Sky.PeakSunHours
+	for k := 0; ; k++ {
+		midnight := time.Date(y, m, d+k, 0, 0, 0, 0, p.Trip.Start.Location())
+		if k >= len(list) && !midnight.Before(end) {
+			return
+		}
+		i := min(k, len(list)-1)
+		at := "/sky/peak_sun_hours/" + strconv.Itoa(i)
+		space := sun.DailyExtraterrestrial(place.Latitude, sun.DayOfYear(midnight)) / 1000
+		if list[i] <= space && space >= dimDay || list[i] == 0 || s.bad[at] {
+			continue
+		}
+		// The exact bound costs a day of sun positions.
+		_, err := sun.IndexForPeakSunHours(place, air, midnight, list[i])
+		if err == nil {
+			continue
+		}
+		f := Fault{Pointer: at, Kind: ModelRefuses, Found: jsonNumber(list[i])}
+		if e := (*qty.RangeError)(nil); errors.As(err, &e) && e.What == "hours" {
+			f.Kind, f.Min, f.Max, f.Unit = NotPhysical, e.Min, e.Max, e.Unit
+		}
+		s.note(f)
+	}
+}
