@@ -1,0 +1,52 @@
+package demo_test
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+
+	"duskline/calc/plan"
+	"duskline/web/demo"
+)
+
+func TestEveryExampleIsSoundAndSaysThatItIsInvented(t *testing.T) {
+	for _, name := range demo.Names() {
+		data, ok := demo.Document(name)
+		if !ok {
+			t.Fatalf("%s has no document", name)
+		}
+		p, err := plan.Read(data)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if !p.Example || !strings.Contains(p.Note, "Invented") {
+			t.Errorf("%s does not say that it is an invented example", name)
+		}
+		again, err := plan.Write(p)
+		if err != nil || string(again) != string(data) {
+			t.Errorf("%s is not as plan.Write would write it: %v", name, err)
+		}
+	}
+}
+
+func TestNamesAreTheFiles(t *testing.T) {
+	files, err := fs.Glob(os.DirFS("."), "*.json")
+	if err != nil || len(files) != len(demo.Names()) {
+		t.Errorf("%v %v", files, err)
+	}
+	if _, ok := demo.Document("nothing"); ok {
+		t.Error("a document of no name")
+	}
+	names := demo.Names()
+	names[0] = "changed"
+	if demo.Names()[0] != "bird-count" {
+		t.Error("the order can be changed from outside")
+	}
+}
+
+func ExampleNames() {
+	fmt.Println(demo.Names())
+	// Output: [bird-count eye-clinic river-festival]
+}
