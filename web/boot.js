@@ -23,6 +23,12 @@
   const base = new URL(told.base, location.href);
   const prefix = base.pathname.replace(/\/$/, "");
 
+  // The program changes the address without loading a page, and the browser
+  // then looks for these anew, from the new address.
+  for (const link of document.querySelectorAll("link:not([rel=stylesheet])")) {
+    link.setAttribute("href", link.href);
+  }
+
   // Guard: Go's URL parser refuses a stray percent sign after the "#", and the
   // program would end. Escaped, the app can still say that the link is damaged.
   const mend = () => {
