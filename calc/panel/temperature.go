@@ -1,4 +1,3 @@
-// Package panel turns light and heat into volts and amps.
 package panel
 
 import "duskline/calc/qty"
@@ -13,6 +12,16 @@ type Mount struct {
 //
 // Source: Faiman2008, seven silicon modules in a desert, as cited by pvlib temperature.faiman.
 var OpenRack = Mount{U0: 25, U1: 6.84}
+
+// Check returns nil for a Mount that CellTemperature can use.
+//
+// Errors: *qty.RangeError. U0 1 to 200 W/(m²·K), U1 0 to 50 W·s/(m³·K).
+func (m Mount) Check() error {
+	if err := qty.InRange("U0", m.U0, 1, 200, "W/(m²·K)"); err != nil {
+		return err
+	}
+	return qty.InRange("U1", m.U1, 0, 50, "W·s/(m³·K)")
+}
 
 // CellTemperature returns the cell temperature of a panel in sun and wind.
 //
@@ -32,5 +41,13 @@ func (m Mount) CellTemperature(air qty.Celsius, sun qty.Irradiance, wind qty.Met
 	if err := qty.InRange("wind", float64(wind), 0, 30, "m/s"); err != nil {
 		return 0, err
 	}
-	return air + qty.Celsius(float64(sun)/(m.U0+m.U1*float64(wind))), nil
+	return m.CellAt(air, sun, wind), nil
+}
+
+// CellAt is CellTemperature for loops: the same figure, and no look at the
+// ranges, which are the caller's to keep.
+//
+// Source: Faiman2008, as cited by pvlib temperature.faiman; paper not opened.
+func (m Mount) CellAt(air qty.Celsius, sun qty.Irradiance, wind qty.MetrePerSecond) qty.Celsius {
+	return air + qty.Celsius(float64(sun)/(m.U0+m.U1*float64(wind)))
 }

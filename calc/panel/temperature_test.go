@@ -2,6 +2,7 @@ package panel
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"duskline/calc/golden"
@@ -32,10 +33,65 @@ func TestCellTemperatureAgainstPvlibFaiman(t *testing.T) {
 	}
 }
 
+// Figures: cell_temperature.csv, pvlib-python 0.15.2 (see
+// testdata/panel/README.md). Its heat-loss columns are the same formula with
+// U0 and U1 over the share of the light that turns to heat. Its columns of
+// the Sandia model have nothing to check here.
+func TestCellTemperatureAgainstPvlibVector(t *testing.T) {
+	s := golden.Vectors(t, "panel", "cell_temperature.csv")
+	rack := golden.Worst{What: "cell temperature, open rack, share", Limit: 1e-10}
+	other := golden.Worst{What: "cell temperature, other mounts, share", Limit: 1e-10}
+	loss := golden.Worst{What: "cell temperature, heat-loss form, share", Limit: 1e-10}
+	for r := range s.Len() {
+		num := func(col string) float64 { return s.Num(r, col) }
+		add := func(w *golden.Worst, m Mount, want float64) {
+			if err := m.Check(); err != nil {
+				t.Errorf("row %d: %v", r+2, err)
+			}
+			air, sun, wind := qty.Celsius(num("temp_air_c")), qty.Irradiance(num("poa_w_m2")), qty.MetrePerSecond(num("wind_speed_m_s"))
+			got, err := m.CellTemperature(air, sun, wind)
+			if err != nil {
+				t.Errorf("row %d: %v", r+2, err)
+			}
+			if loop := m.CellAt(air, sun, wind); loop != got {
+				t.Errorf("row %d: CellAt %g °C, CellTemperature %g °C", r+2, loop, got)
+			}
+			// Share of the absolute size, but not of a figure near 0 °C,
+			// whose twelve digits are finer than a sum of larger ones.
+			w.Add(r, (float64(got)-want)/max(math.Abs(want), 1))
+		}
+		add(&rack, OpenRack, num("t_faiman_25_6p84_c"))
+		add(&other, Mount{num("faiman_u0_w_m2_k"), num("faiman_u1_w_s_m3_k")}, num("t_faiman_c"))
+		heat := num("heatloss_absorptance") * (1 - num("heatloss_efficiency"))
+		add(&loss, Mount{num("heatloss_uc_w_m2_k") / heat, num("heatloss_uv_w_s_m3_k") / heat}, num("t_heatloss_c"))
+	}
+	rack.Report(t)
+	other.Report(t)
+	loss.Report(t)
+}
+
+// Figures: electrical.md C25. A nominal operating temperature is a Mount
+// without wind: U0 = 800/(NOCT − 20).
+func TestCellTemperatureAgainstElectricalC25(t *testing.T) {
+	near(t, "C25.tc_noct = 56.25 °C ± 0.01", float64(Mount{U0: 800 / (45.0 - 20)}.CellAt(25, 1000, 7)))
+	near(t, "C25.tc_faiman = 56.41 °C ± 0.01", float64(OpenRack.CellAt(25, 1000, 1)))
+}
+
 func TestCellTemperatureNamesTheBadNumber(t *testing.T) {
-	_, err := OpenRack.CellTemperature(20, 900, 99)
-	var r *qty.RangeError
-	if !errors.As(err, &r) || r.What != "wind" {
-		t.Fatalf("got %v, want a RangeError about wind", err)
+	for _, c := range []struct {
+		sun  qty.Irradiance
+		wind qty.MetrePerSecond
+		what string
+	}{{900, 99, "wind"}, {900, -1, "wind"}, {1501, 5, "sun"}, {qty.Irradiance(math.NaN()), 5, "sun"}} {
+		_, err := OpenRack.CellTemperature(20, c.sun, c.wind)
+		var r *qty.RangeError
+		if !errors.As(err, &r) || r.What != c.what {
+			t.Errorf("%g W/m², %g m/s: got %v, want a RangeError about %s", c.sun, c.wind, err, c.what)
+		}
+	}
+	for _, m := range []Mount{{}, {25, -1}, {math.NaN(), 0}} {
+		if m.Check() == nil {
+			t.Errorf("%+v passes", m)
+		}
 	}
 }
