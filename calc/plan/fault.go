@@ -49,7 +49,7 @@ const (
 	BadText       FaultKind = "bad_text"        // control characters, or text that is not UTF-8
 	BadCount      FaultKind = "bad_count"       // range, in entries; Found is their number; Other if another value sets it
 	BadDate       FaultKind = "bad_date"        // range in years; Allowed: the form
-	NoHours       FaultKind = "no_hours"        // a window that ends where it starts
+	NoHours       FaultKind = "no_hours"        // a window that ends where it starts, or less than a minute behind
 	NotAbove      FaultKind = "not_above"       // must be above Min, the value at Other
 	NotBelow      FaultKind = "not_below"       // must be below Max, the value at Other
 	NotOne        FaultKind = "not_one"         // exactly one of the members in Allowed must be given; Found is how many are

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"duskline/calc/battery"
+	"duskline/calc/load"
 	"duskline/calc/panel"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
@@ -18,6 +19,14 @@ import (
 func relateModels(p *Plan, s *sheet) {
 	if s.soundUnder("/case/battery") {
 		modelBattery(p.Case.Battery, s)
+	}
+	for i := range p.Gear {
+		at := "/gear/" + strconv.Itoa(i)
+		if s.soundUnder(at) && s.sound("/case/inverter/output_V") {
+			if _, err := p.Gear[i].Model(p.Case.Inverter.OutputV); err != nil {
+				s.refused(at, "", err)
+			}
+		}
 	}
 	for i := range p.Panels.List {
 		at := "/panels/list/" + strconv.Itoa(i)
@@ -94,6 +103,41 @@ func modelBattery(b Battery, s *sheet) {
 			s.note(Fault{Pointer: at + mark.name, Kind: NeverRests, Found: jsonNumber(mark.volts), Max: full, Unit: "V", Other: at + "/chemistry"})
 		}
 	}
+}
+
+// Model returns the device as the simulation asks it; mains is output_V of
+// the Case's inverter.
+//
+// Errors: those of [load.New], none for a checked Plan.
+func (d Device) Model(mains float64) (load.Device, error) {
+	spec := load.Spec{
+		Count: d.Count,
+		Route: load.DC,
+		Duty:  qty.Fraction(d.DutyPct / 100),
+		Surge: qty.Watt(d.SurgeW),
+		Mains: qty.Volt(mains),
+	}
+	switch d.Route {
+	case RouteUSB:
+		spec.Route = load.USB
+	case RouteAC:
+		spec.Route = load.AC
+	}
+	switch {
+	case d.PowerW != nil:
+		spec.Draw = load.Watts(qty.Watt(*d.PowerW))
+	case d.CurrentA != nil:
+		spec.Draw = load.Amps(qty.Ampere(*d.CurrentA))
+	case d.RefillWh != nil:
+		spec.Draw = load.Refill(qty.WattHour(*d.RefillWh), d.RefillsPerDay, qty.Fraction(d.RefillEfficiencyPct/100))
+	}
+	if d.DutyAtC != nil && d.InsideC != nil {
+		spec.Cooler = &load.Cooler{At: qty.Celsius(*d.DutyAtC), Inside: qty.Celsius(*d.InsideC)}
+	}
+	for _, w := range d.Hours {
+		spec.Hours = append(spec.Hours, load.Window{From: w.FromH, To: w.ToH})
+	}
+	return load.New(spec)
 }
 
 // Module returns one panel's electrical model, from its datasheet if it has

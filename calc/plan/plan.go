@@ -7,6 +7,12 @@
 // checks a document again.
 //
 // Numbers carry their unit in the JSON name: capacity_Ah, standby_A.
+//
+// All limits stand in one table (fields.go), which Read, Check, Write and
+// [LimitOf] walk; a test compares it with web/plan.schema.json.
+//
+// Missing, in this version: documents of older versions (there are none), and
+// the form of a Plan that fits into a link.
 package plan
 
 import "time"
@@ -39,7 +45,7 @@ type Plan struct {
 
 // A Case is the portable unit.
 type Case struct {
-	Name        string      `json:"name"`
+	Name        string      `json:"name"` // 1 to 60 characters
 	Battery     Battery     `json:"battery"`
 	Controller  Controller  `json:"controller"`
 	WallCharger WallCharger `json:"wall_charger"`
@@ -64,7 +70,8 @@ const (
 // A Battery is a nominal 12 V battery with its alarm and cut-off.
 //
 // The order cutoff_V < alarm_V < charge_V and cutoff_V < reconnect_V <
-// charge_V is checked.
+// charge_V is checked, and that alarm_V and cutoff_V lie under the volts at
+// which a full battery of the chemistry rests.
 type Battery struct {
 	Chemistry      Chemistry `json:"chemistry"`
 	CapacityAh     float64   `json:"capacity_Ah"`       // 1 to 1000, rated
@@ -144,8 +151,8 @@ const (
 )
 
 // A Window is a span of local hours of the day. From after To runs over
-// midnight: 22 to 6 is eight hours. From equal to To is refused; the whole
-// day is 0 to 24.
+// midnight: 22 to 6 is eight hours. From equal to To is refused, and so is
+// less than a minute; the whole day is 0 to 24.
 type Window struct {
 	FromH float64 `json:"from_h"` // 0 to 24
 	ToH   float64 `json:"to_h"`   // 0 to 24
@@ -204,7 +211,9 @@ type Sky struct {
 	Turbidity    float64 `json:"linke_turbidity"` // 1 to 10
 	Albedo       float64 `json:"albedo"`          // 0 to 1, of the ground
 
-	Light         LightKind `json:"light"`
+	Light LightKind `json:"light"`
+	// The list that Light names has 1 to 31 entries; the other may be empty or
+	// absent.
 	ClearSkyIndex []float64 `json:"clear_sky_index"` // 0 to 1.2, a figure a day from the trip's first; the last one holds for the days after it
 	PeakSunHours  []float64 `json:"peak_sun_hours"`  // kWh/m² on level ground, 0 to 12, a figure a day, likewise
 }
@@ -241,8 +250,8 @@ type Panel struct {
 type Datasheet struct {
 	IscA            float64 `json:"isc_A"`               // 0.05 to 30
 	VocV            float64 `json:"voc_V"`               // 2 to 100
-	ImpA            float64 `json:"imp_A"`               // below isc_A
-	VmpV            float64 `json:"vmp_V"`               // below voc_V
+	ImpA            float64 `json:"imp_A"`               // 0.01 to 30, below isc_A
+	VmpV            float64 `json:"vmp_V"`               // 1 to 100, below voc_V
 	AlphaIscPctPerK float64 `json:"alpha_isc_pct_per_K"` // -0.1 to 0.3
 	BetaVocPctPerK  float64 `json:"beta_voc_pct_per_K"`  // -0.6 to -0.1
 	Cells           int     `json:"cells"`               // 4 to 200, in series
@@ -251,7 +260,7 @@ type Datasheet struct {
 // A Trip is when, how long, and from which charge.
 type Trip struct {
 	Start          time.Time `json:"start"`            // RFC 3339 with offset, 1950 to 2100, whole minutes
-	LengthH        float64   `json:"length_h"`         // 6 to 720
+	LengthH        float64   `json:"length_h"`         // 6 to 720, a multiple of step_min
 	StepMin        int       `json:"step_min"`         // 1, 2, 3, 5, 10 or 15
 	StartChargePct float64   `json:"start_charge_pct"` // 0 to 100
 	ReservePct     float64   `json:"reserve_pct"`      // 0 to 90; a lowest charge under it makes the plan Tight

@@ -318,7 +318,7 @@ func TestLargestDocumentFits(t *testing.T) {
 	x := 23.999999999999996
 	d.Hours = nil
 	for range MaxWindows {
-		d.Hours = append(d.Hours, Window{x, 1.2345678901234567e-100})
+		d.Hours = append(d.Hours, Window{x, 1.2345678901234567})
 	}
 	d.DutyPct, d.RefillEfficiencyPct, d.SurgeW = 99.99999999999999, 99.99999999999999, 14999.999999999998
 	p.Gear = nil

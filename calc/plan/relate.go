@@ -64,6 +64,11 @@ func relateCase(c *Case, s *sheet) {
 	s.between(at+"surge_W", c.Inverter.SurgeW, c.Inverter.RatedW, l.Max, at+"rated_W", "W")
 }
 
+// shortestWindow is the least length of a window, h: a minute, rounded down so
+// that a minute written with three decimals passes. No step of the simulation
+// sees a shorter one, and a refill in it would ask for any watts.
+const shortestWindow = 0.016
+
 func relateHours(at string, hours []Window, s *sheet) {
 	for i, w := range hours {
 		at := at + "/" + strconv.Itoa(i)
@@ -71,7 +76,11 @@ func relateHours(at string, hours []Window, s *sheet) {
 			continue
 		}
 		// 24 to 0 is the same instant of the day, too.
-		if math.Mod(w.FromH, 24) == math.Mod(w.ToH, 24) && !(w.FromH == 0 && w.ToH == 24) {
+		length := w.ToH - w.FromH
+		if length < 0 {
+			length += 24
+		}
+		if length < shortestWindow {
 			s.note(Fault{Pointer: at, Kind: NoHours, Found: `{"from_h":` + jsonNumber(w.FromH) + `,"to_h":` + jsonNumber(w.ToH) + `}`})
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -233,4 +234,43 @@ func compareRule(t *testing.T, root, s map[string]any, r *rule, at string) int {
 		t.Errorf("%s: the schema says nothing about it", at)
 	}
 	return 1
+}
+
+// TestSchemaAndReaderAgreeOnSpoiledPlans: what the schema refuses, the reader
+// refuses; and each fault of a kind that a schema can express, it does.
+func TestSchemaAndReaderAgreeOnSpoiledPlans(t *testing.T) {
+	schema := compileSchema(t)
+	r := rand.New(rand.NewPCG(3, 4))
+	refused, beyond := 0, 0
+	for range 1500 {
+		p := full()
+		for range 1 + r.IntN(3) {
+			spoil(r, &document, &p)
+		}
+		var b bytes.Buffer
+		write(&b, &document, &p, "\n")
+		_, err := Read(b.Bytes())
+		faults, _ := err.(Faults)
+		sayable := false
+		for _, f := range faults {
+			switch f.Kind {
+			case WrongType, NotWhole, BadWord, BadLength, BadText, BadCount, BadDate, NotOne, OnlyWith, Missing, Newer:
+				sayable = true
+			case OutOfRange:
+				sayable = sayable || f.Other == "" || strings.HasSuffix(f.Other, "/refill_Wh")
+			}
+		}
+		says := schemaTakes(schema, b.Bytes())
+		switch {
+		case says != nil && !sayable, says == nil && sayable:
+			t.Fatalf("the schema says %v, the reader %v:\n%s", says, err, b.Bytes())
+		case says != nil:
+			refused++
+		case len(faults) > 0:
+			beyond++
+		}
+	}
+	if refused < 300 || beyond < 30 {
+		t.Errorf("%d refused by both, %d by the reader only: too few to mean much", refused, beyond)
+	}
 }
