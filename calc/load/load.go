@@ -59,7 +59,8 @@ func Amps(a qty.Ampere) Draw { return Draw{kind: byAmps, figure: float64(a)} }
 
 // Refill is a device with a battery of its own that takes up energy, 0 to
 // 5000 Wh, so many times a day, 0 to 24, through a charger of that
-// efficiency, 0.5 to 1. It is spread evenly over the device's hours.
+// efficiency, 0.5 to 1. It is spread evenly over the device's hours; hours
+// that come to less than a minute a day leave time for a part of it only.
 func Refill(energy qty.WattHour, perDay float64, efficiency qty.Fraction) Draw {
 	return Draw{byRefill, float64(energy), perDay, float64(efficiency)}
 }
@@ -167,7 +168,7 @@ func New(s Spec) (Device, error) {
 	case s.Draw.kind == byWatts:
 		d.watts = figure
 	case s.Draw.kind == byRefill:
-		d.watts = figure * s.Draw.perDay / s.Draw.efficiency / d.aDay
+		d.watts = figure * s.Draw.perDay / s.Draw.efficiency / math.Max(d.aDay, 1.0/60)
 	case s.Route == USB:
 		d.watts = figure * float64(USBVolts)
 	case s.Route == AC:
