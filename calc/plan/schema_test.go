@@ -39,9 +39,21 @@ func documents(t testing.TB, kind string) map[string][]byte {
 
 func compileSchema(t testing.TB) *jsonschema.Schema {
 	t.Helper()
+	// Read here, because the compiler cannot find files under WebAssembly.
+	data, err := os.ReadFile(schemaFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
 	c := jsonschema.NewCompiler()
 	c.AssertFormat()
-	s, err := c.Compile(schemaFile)
+	if err := c.AddResource("urn:duskline:plan:1", doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("urn:duskline:plan:1")
 	if err != nil {
 		t.Fatal(err)
 	}
