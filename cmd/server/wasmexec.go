@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"os"
 	"os/exec"
@@ -39,21 +38,21 @@ func readWasmExec(name string, program []byte) ([]byte, error) {
 }
 
 // goVersion finds the version of the compiler in a compiled program, "" if it
-// is not written there. The debug/buildinfo package does not read WebAssembly.
+// is not written there. The compiler writes it into the "producers" section:
+// the field "language" with one value, "Go", and its version. Go's own build
+// information has no fixed shape in WebAssembly, whose zeroes are left out.
 //
-// Source: the format as documented in the Go tree, debug/buildinfo: 14 bytes
-// of magic, padding to 32, a varint length and the version.
+// Source: WebAssembly tool conventions, ProducersSection; lengths are LEB128,
+// here always of one byte.
 func goVersion(program []byte) string {
-	_, after, ok := bytes.Cut(program, []byte("\xff Go buildinf:"))
-	const rest = 32 - len("\xff Go buildinf:")
-	if !ok || len(after) < rest {
+	_, after, ok := bytes.Cut(program, []byte("\x09producers"))
+	if !ok {
 		return ""
 	}
-	after = after[rest:]
-	n, w := binary.Uvarint(after)
-	if w <= 0 || n > 64 || int(n) > len(after)-w {
+	_, after, ok = bytes.Cut(after, []byte("\x08language\x01\x02Go"))
+	if !ok || len(after) == 0 || after[0] > 127 || int(after[0]) > len(after)-1 {
 		return ""
 	}
-	v, _, _ := strings.Cut(string(after[w:w+int(n)]), " ") // experiments follow a space
+	v, _, _ := strings.Cut(string(after[1:1+int(after[0])]), " ") // experiments follow a space
 	return v
 }
