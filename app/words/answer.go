@@ -1,5 +1,3 @@
-//go:build outlook
-
 package words
 
 import (

@@ -155,9 +155,11 @@ var english = map[string]string{
 	"flow.meters":         "Meters and alarm",
 	"flow.battery_heat":   "Battery heat",
 	"flow.battery_charge": "Lost in charging",
-	"flow.from_battery":   "From the battery",
-	"flow.into_battery":   "Into the battery",
+	"flow.from_battery":   "From battery",
+	"flow.into_battery":   "Into battery",
 	"flow.other_gear":     "Other gear",
+	"flow.not_taken":      "Sun not taken",
+	"flow.not_given":      "Asked for, not given",
 	"flow.lost":           "Lost on the way",
 
 	// Columns of the tables beside the pictures.
@@ -252,6 +254,12 @@ var english = map[string]string{
 	"picture.strip":   "Dusk strip: the sky through the days, and the battery's charge as a water line. Lowest charge %[1]s on %[2]s. The table beside it has the figures.",
 	"picture.ledger":  "Where the energy goes: %[1]s came in. The table beside it has the figures.",
 	"picture.nothing": "Nothing flowed.",
+	"table.strip":     "The dusk strip in figures",
+	"table.ledger":    "Where the energy came from and went",
+	"mark.flag":       "%[1]s %[2]s %[3]s",
+	"side.in":         "in",
+	"side.out":        "out",
+	"side.beside":     "beside it",
 	"mark.alarm":      "alarm",
 	"mark.cut_off":    "shut-off",
 }

@@ -146,7 +146,7 @@ var englishFields = map[string]string{
 	"fault.bad_count_most":  "Must have %s entries at most.",
 	"fault.bad_count_by":    "Must have %[1]s to %[2]s entries. “%[3]s” sets that.",
 	"fault.bad_date":        "Must be a date and time between the years %[1]s and %[2]s, written as %[3]s.",
-	"fault.no_hours":        "Ends where it starts. The whole day is 0 to 24.",
+	"fault.no_hours":        "Must last a minute at least. The whole day is 0 to 24.",
 	"fault.not_above":       "Must be above %[1]s, the value of “%[2]s”.",
 	"fault.not_below":       "Must be below %[1]s, the value of “%[2]s”.",
 	"fault.not_one":         "Give one of these and no other: %s.",
