@@ -57,7 +57,7 @@ const (
 	NotDivided    FaultKind = "not_divided"     // Max: must be a multiple of it, the value at Other
 	NotPhysical   FaultKind = "not_physical"    // Max: what date and latitude can give
 	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest; Other is the chemistry
-	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency possible
+	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency at Other possible
 	NoCurve       FaultKind = "no_curve"        // range, if Pointer is to one figure: no solar panel has it beside the other four
 	ModelRefuses  FaultKind = "model_refuses"   // range, if the model gave one: a model cannot work with these values
 )

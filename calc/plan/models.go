@@ -9,6 +9,7 @@ import (
 	"duskline/calc/battery"
 	"duskline/calc/load"
 	"duskline/calc/panel"
+	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -19,6 +20,9 @@ import (
 func relateModels(p *Plan, s *sheet) {
 	if s.soundUnder("/case/battery") {
 		modelBattery(p.Case.Battery, s)
+	}
+	if s.soundUnder("/case/inverter") && p.Case.Inverter.RatedW > 0 {
+		modelInverter(p.Case.Inverter, s)
 	}
 	for i := range p.Gear {
 		at := "/gear/" + strconv.Itoa(i)
@@ -103,6 +107,33 @@ func modelBattery(b Battery, s *sheet) {
 			s.note(Fault{Pointer: at + mark.name, Kind: NeverRests, Found: jsonNumber(mark.volts), Max: full, Unit: "V", Other: at + "/chemistry"})
 		}
 	}
+}
+
+// inverterRestVolts turns the inverter's standby amps into watts: the volts
+// that the document states for the figure.
+const inverterRestVolts = 12.8
+
+// Model returns the inverter that the simulation loads. A Case without one,
+// rated_W 0, has no model.
+//
+// Errors: those of [power.NewInverter], none for a checked Plan.
+func (i Inverter) Model() (power.Inverter, error) {
+	return power.NewInverter(qty.Watt(i.RatedW), qty.Watt(i.SurgeW),
+		qty.Power(inverterRestVolts, qty.Ampere(i.StandbyA)), qty.Fraction(i.EfficiencyPct/100))
+}
+
+func modelInverter(i Inverter, s *sheet) {
+	const at = "/case/inverter"
+	_, err := i.Model()
+	if err == nil {
+		return
+	}
+	if e := (*qty.RangeError)(nil); errors.As(err, &e) && e.What == "standby" {
+		s.note(Fault{Pointer: at + "/standby_A", Kind: StandbyTooBig, Found: jsonNumber(i.StandbyA),
+			Max: e.Max / inverterRestVolts, Unit: "A", Other: at + "/efficiency_pct"})
+		return
+	}
+	s.refused(at, "", err)
 }
 
 // Model returns the device as the simulation asks it; mains is output_V of
