@@ -72,7 +72,7 @@ const (
 	ColdRefused  EventKind = "cold_refused"  // battery too cold to take charge
 	ColdOver     EventKind = "cold_over"     // takes charge again
 	Overload     EventKind = "overload"      // inverter tripped; Index is the device that did it
-	OverloadOver EventKind = "overload_over" // inverter on again, the draw is back under its limit
+	OverloadOver EventKind = "overload_over" // inverter on again, the draw is back under its limit; Index as for the overload
 )
 
 // An Event is one thing that happened at one instant.

@@ -1,0 +1,146 @@
+package outlook
+
+import (
+	"math"
+
+	"duskline/calc/battery"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
+
+// books are the sums that become the Ledger, in W·h.
+type books struct {
+	start qty.WattHour
+
+	sun, wall           float64
+	gear                []float64
+	asked               []float64
+	controller, charger float64
+	inverter, idle      float64
+	dcOutlet, usbOutlet float64
+	meters              float64
+	heat, charging      float64
+	spare, beyond       float64
+	drawn               float64 // left the battery bus
+	trip                tripNote
+	unserved            []bool
+	noPower             []bool
+}
+
+// tripNote is the first trip of the inverter.
+type tripNote struct {
+	device       int
+	asked, limit float64
+	at           float64
+	tripped      bool
+}
+
+func (b *books) open(devices int, stored qty.WattHour) {
+	b.start = stored
+	b.gear, b.asked = make([]float64, devices), make([]float64, devices)
+	b.unserved, b.noPower = make([]bool, devices), make([]bool, devices)
+}
+
+// ask notes, at the start of a step, which gear finds its outlet dead.
+func (b *books) ask(r *runner) {
+	for i := range r.wants.ask {
+		a := &r.wants.ask[i]
+		if !a.Running {
+			continue
+		}
+		if a.Watts+qty.Watt(a.Amps) > 0 && !r.on.live[socket(r.wants.routes[i])] {
+			b.unserved[i] = true
+			if r.on.tripped < 0 || r.wants.routes[i] != plan.RouteAC {
+				b.noPower[i] = true
+			}
+		}
+	}
+	if r.on.tripped >= 0 && !b.trip.tripped {
+		b.trip = tripNote{r.on.tripped, r.on.asked, r.on.limit, r.now, true}
+	}
+}
+
+// post books a part of a step of h seconds at v volts.
+func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) {
+	h := seconds / 3600
+	b.sun += got.panelWatts * h
+	b.controller += (got.panelWatts - got.sun*v) * h
+	mains := float64(r.charger.Mains(qty.Volt(v), qty.Ampere(got.wall)))
+	b.wall += mains * h
+	b.charger += (mains - got.wall*v) * h
+	b.heat += float64(st.Heat)
+	b.charging += float64(st.ChargeLoss)
+	b.spare += got.spare * v * h
+	b.beyond += got.beyond * v * h
+	b.drawn += r.bus.out(v) * v * h
+
+	for i := range r.wants.ask {
+		if a := &r.wants.ask[i]; a.Running {
+			b.asked[i] += (float64(a.Watts) + float64(a.Amps)*v) * h
+		}
+	}
+	if r.connected || !r.empty {
+		b.controller += r.p.Case.Controller.StandbyA * v * h
+		b.meters += r.p.Case.Meters.StandbyA * v * h
+	}
+	if !r.connected {
+		for i := range r.wants.ask {
+			if a := &r.wants.ask[i]; a.Running && (a.Watts > 0 || a.Amps > 0) {
+				b.unserved[i] = true
+			}
+		}
+		return
+	}
+	d := &r.on
+	for i := range r.wants.ask {
+		if a := &r.wants.ask[i]; a.Running && d.live[socket(r.wants.routes[i])] {
+			b.gear[i] += (float64(a.Watts) + float64(a.Amps)*v) * h
+		}
+	}
+	if d.live[dc] {
+		b.dcOutlet += (d.dcIn - d.dcOut + (d.dcAmps/float64(r.wants.dc.Efficiency)-d.dcAmps)*v + d.standbyDC*v) * h
+	}
+	if d.live[usb] {
+		b.usbOutlet += (d.usbIn - d.usbOut + d.standbyUSB*v) * h
+	}
+	if d.live[ac] {
+		if d.acOut > 0 {
+			b.inverter += (d.acIn - d.acOut) * h
+		} else {
+			b.idle += d.acIn * h
+		}
+	}
+}
+
+// ledger closes the books.
+func (r *runner) ledger() Ledger {
+	b := &r.books
+	flow := func(name FlowName, wh float64) Flow { return Flow{name, -1, qty.WattHour(wh)} }
+	l := Ledger{
+		Sources: []Flow{flow(SunFlow, b.sun), flow(WallFlow, b.wall)},
+		Losses: []Flow{
+			flow(ControllerLoss, b.controller), flow(ChargerLoss, b.charger),
+			flow(InverterLoss, b.inverter), flow(InverterIdle, b.idle),
+			flow(DCLoss, b.dcOutlet), flow(USBLoss, b.usbOutlet), flow(MetersLoss, b.meters),
+			flow(BatteryHeat, b.heat), flow(BatteryCharging, b.charging),
+		},
+		Change:   r.battery.Energy(r.charge) - b.start,
+		NotTaken: qty.WattHour(b.spare + b.beyond),
+	}
+	for i, wh := range b.gear {
+		l.Uses = append(l.Uses, Flow{GearFlow, i, qty.WattHour(wh)})
+		l.NotGiven += qty.WattHour(math.Max(0, b.asked[i]-wh))
+	}
+	var in, out qty.WattHour
+	for _, f := range l.Sources {
+		in += f.Energy
+	}
+	for _, list := range [][]Flow{l.Uses, l.Losses} {
+		for _, f := range list {
+			out += f.Energy
+		}
+	}
+	l.Turnover = in + max(0, -l.Change)
+	l.Gap = in - out - l.Change
+	return l
+}

@@ -1,0 +1,64 @@
+package outlook
+
+import (
+	"math"
+
+	"duskline/calc/power"
+	"duskline/calc/qty"
+)
+
+// A bus is what hangs on the battery's terminals for one step.
+type bus struct {
+	offer power.Offer
+	sunny bool
+	clips bool    // the controller limits its current (MPPT)
+	wall  float64 // A on offer from the wall charger
+	watts float64 // W, constant power drawn
+	amps  float64 // A, constant current drawn
+}
+
+// Net returns the amps that flow into the battery at v volts, negative when
+// the gear takes more than the sources give. It serves battery.Bus.
+func (b *bus) Net(v float64) float64 {
+	in := b.wall
+	if b.sunny {
+		in += float64(b.offer.Amps(qty.Volt(v)))
+	}
+	return in - b.out(v)
+}
+
+// out returns the amps drawn at v volts.
+func (b *bus) out(v float64) float64 { return b.amps + b.watts/v }
+
+// A share says how the sources met a need at v volts.
+type share struct {
+	sun, wall  float64 // A taken
+	spare      float64 // A of sun on offer and not taken
+	beyond     float64 // A of sun above the controller's limit
+	panelWatts float64 // W at the panels' terminals
+}
+
+// taken splits the amps that the battery and the gear took among the sources,
+// sun first: what is free is used before what somebody pays for. all says
+// that everything on offer was taken, which saves asking the panels again.
+func (b *bus) taken(v, need float64, all bool) share {
+	var s share
+	switch {
+	case b.sunny && all:
+		s.sun, s.wall = math.Max(0, need-b.wall), b.wall
+	case b.sunny:
+		offered := float64(b.offer.Amps(qty.Volt(v)))
+		s.sun = math.Max(0, math.Min(offered, need))
+		s.spare = offered - s.sun
+		s.wall = math.Max(0, math.Min(b.wall, need-s.sun))
+	default:
+		s.wall = math.Max(0, math.Min(b.wall, need))
+	}
+	if b.sunny {
+		if b.clips {
+			s.beyond = float64(b.offer.Unlimited(qty.Volt(v))) - float64(b.offer.Amps(qty.Volt(v)))
+		}
+		s.panelWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(s.sun)))
+	}
+	return s
+}

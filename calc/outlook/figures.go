@@ -1,0 +1,99 @@
+package outlook
+
+import (
+	"time"
+
+	"duskline/calc/qty"
+	"duskline/calc/sun"
+)
+
+// figures fills the few numbers that stand under the picture.
+func (r *runner) figures() error {
+	o, b := r.out, &r.books
+	f := &o.Figures
+	for i, c := range o.Series.Charge {
+		if i == 0 || c < f.Lowest {
+			f.Lowest, f.LowestAt = c, o.Series.Time(i)
+		}
+	}
+	perDay := func(wh float64) qty.WattHour {
+		return qty.WattHour(wh / (float64(r.steps) * r.step / 86400))
+	}
+	for i, wh := range b.gear {
+		f.GearADay += perDay(wh)
+		f.DeviceADay = append(f.DeviceADay, perDay(b.asked[i]))
+		if b.unserved[i] {
+			f.Unserved = append(f.Unserved, i)
+		}
+	}
+	f.DrawADay, f.IdleADay, f.SunADay = perDay(b.drawn), perDay(b.idle), perDay(b.sun)
+	for _, e := range o.Events {
+		if e.Kind == AlarmOn && f.FirstAlarm.IsZero() {
+			f.FirstAlarm = e.At
+		}
+		if e.Kind == CutOff && f.FirstCutOff.IsZero() {
+			f.FirstCutOff = e.At
+		}
+	}
+	f.AlarmCharge = r.chargeAt(r.spec.Alarm)
+	f.CutOffCharge = r.chargeAt(r.spec.CutOff)
+	var err error
+	f.NoSun, f.NoSunEndless, err = r.noSun()
+	return err
+}
+
+// chargeAt returns the charge at which the battery, giving the mean draw of
+// the trip, shows so many volts.
+func (r *runner) chargeAt(mark qty.Volt) qty.Fraction {
+	hours := float64(r.steps) * r.step / 3600
+	amps := r.books.drawn / hours / float64(r.battery.Rest(0.5))
+	return r.battery.Charge(mark + qty.Volt(amps*float64(r.spec.Resistance)))
+}
+
+// noSun runs the Plan again without panels and chargers, up to the first
+// alarm or cut-off.
+func (r *runner) noSun() (time.Duration, bool, error) {
+	wants, err := newWants(r.p)
+	if err != nil {
+		return 0, false, err
+	}
+	d := &runner{
+		p: r.p, battery: r.battery, spec: r.spec, scene: r.scene, wants: wants,
+		step: r.step, dark: true, out: &Outlook{},
+		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
+		connected: true, under: -1, alarmFor: -1, clipDay: -1,
+	}
+	d.books.open(len(r.p.Gear), 0)
+	for i := 0; float64(i)*d.step < NoSunLimit.Seconds(); i++ {
+		seen := len(d.out.Events)
+		d.advance(i)
+		for _, e := range d.out.Events[seen:] {
+			if e.Kind == AlarmOn || e.Kind == CutOff {
+				return e.At.Sub(r.p.Trip.Start), false, nil
+			}
+		}
+	}
+	return NoSunLimit, true, nil
+}
+
+// days says when the sun rises and sets on every local day of the trip.
+func (r *runner) days() ([]Day, error) {
+	y, m, d := r.p.Trip.Start.Date()
+	var out []Day
+	for k, day := range r.scene.days {
+		midnight := time.Date(y, m, d+k, 0, 0, 0, 0, r.p.Trip.Start.Location())
+		s, err := r.scene.track.Day(midnight)
+		if err != nil {
+			return nil, err
+		}
+		state := SunRisesAndSets
+		switch s.State {
+		case sun.PolarDay:
+			state = PolarDay
+		case sun.PolarNight:
+			state = PolarNight
+		}
+		out = append(out, Day{midnight, state, s.Rise, s.Noon, s.Set, day.index})
+	}
+	return out, nil
+}

@@ -1,0 +1,206 @@
+package outlook
+
+import (
+	"slices"
+	"time"
+
+	"duskline/calc/notice"
+	"duskline/calc/panel"
+	"duskline/calc/plan"
+	"duskline/calc/power"
+	"duskline/calc/qty"
+)
+
+// When a notice is worth its place on the screen. Common practice, no source.
+const (
+	sagAbove     = 0.40 // a cut-off at more charge than this is the load's doing
+	nearFreezing = 3.0  // K above 0 °C
+	clipShare    = 0.05 // of the sun taken
+	spillShare   = 0.15 // of the sun taken
+	idleShare    = 0.10 // of what left the battery
+	deepAGM      = 0.50
+	leftLow      = 0.20
+	startsLow    = 0.05
+	highAmps     = 50.0
+)
+
+// notices fills the list, gravest first, and among equals in this order.
+func (r *runner) notices() {
+	r.gearNotices()
+	r.batteryNotices()
+	r.panelNotices()
+	slices.SortStableFunc(r.out.Notices, func(a, b notice.Notice) int { return int(b.Grade) - int(a.Grade) })
+}
+
+func (r *runner) add(code notice.Code, grade notice.Grade, values ...notice.Value) {
+	r.out.Notices = append(r.out.Notices, notice.Notice{Code: code, Grade: grade, Values: values})
+}
+
+func pct(name string, f qty.Fraction) notice.Value {
+	return notice.Value{Name: name, Number: float64(f) * 100, Unit: "%"}
+}
+func volts(name string, v qty.Volt) notice.Value {
+	return notice.Value{Name: name, Number: float64(v), Unit: "V"}
+}
+func amps(name string, a float64) notice.Value {
+	return notice.Value{Name: name, Number: a, Unit: "A"}
+}
+func watts(name string, w float64) notice.Value {
+	return notice.Value{Name: name, Number: w, Unit: "W"}
+}
+func wattHoursADay(name string, wh qty.WattHour) notice.Value {
+	return notice.Value{Name: name, Number: float64(wh), Unit: "Wh a day"}
+}
+func celsius(name string, c qty.Celsius) notice.Value {
+	return notice.Value{Name: name, Number: float64(c), Unit: "°C"}
+}
+func device(i int) notice.Value {
+	return notice.Value{Name: "device", Number: float64(i), Unit: "index"}
+}
+func (r *runner) at(t time.Time) notice.Value {
+	return notice.Value{Name: "at", Number: t.Sub(r.p.Trip.Start).Seconds(), Unit: "s after start"}
+}
+
+func (r *runner) first(kind EventKind) (Event, bool) {
+	i := slices.IndexFunc(r.out.Events, func(e Event) bool { return e.Kind == kind })
+	if i < 0 {
+		return Event{}, false
+	}
+	return r.out.Events[i], true
+}
+
+func (r *runner) gearNotices() {
+	for i, g := range r.p.Gear {
+		if g.LifeSupport {
+			r.add(notice.LifeSupport, notice.Warning, device(i))
+		}
+	}
+	if len(r.p.Gear) == 0 {
+		r.add(notice.NoGear, notice.Advice)
+	}
+	for i, dead := range r.books.noPower {
+		if dead {
+			r.add(notice.NoPower, notice.Advice, device(i))
+		}
+	}
+	if t := r.books.trip; t.tripped {
+		r.add(notice.InverterTrips, notice.Advice, device(t.device),
+			watts("asked", t.asked), watts("limit", t.limit),
+			notice.Value{Name: "at", Number: t.at, Unit: "s after start"})
+	}
+	f := &r.out.Figures
+	if f.DrawADay > 0 && f.IdleADay > idleShare*f.DrawADay {
+		r.add(notice.IdleInverter, notice.Advice, wattHoursADay("a day", f.IdleADay),
+			pct("share", qty.Fraction(f.IdleADay/f.DrawADay)))
+	}
+	if r.books.inverter+r.books.idle > 0 {
+		r.add(notice.MainsVolts, notice.Warning, volts("volts", qty.Volt(r.p.Case.Inverter.OutputV)))
+	}
+	if r.peak > highAmps {
+		r.add(notice.HighCurrent, notice.Caution, amps("amps", r.peak))
+	}
+}
+
+func (r *runner) batteryNotices() {
+	if e, ok := r.first(CutOff); ok {
+		if e.Charge > sagAbove {
+			r.add(notice.SagCutOff, notice.Advice, pct("charge", e.Charge), amps("amps", r.peak))
+		} else {
+			r.add(notice.CutOffInTrip, notice.Advice, r.at(e.At), pct("charge", e.Charge), volts("volts", e.Volts))
+		}
+	}
+	if e, ok := r.first(AlarmOn); ok {
+		r.add(notice.AlarmInTrip, notice.Advice, r.at(e.At), pct("charge", e.Charge), volts("volts", e.Volts))
+	}
+	f := &r.out.Figures
+	if r.out.Verdict == Tight && float64(f.Lowest) < r.p.Trip.ReservePct/100 {
+		r.add(notice.InsideReserve, notice.Advice, pct("charge", f.Lowest),
+			pct("reserve", qty.Fraction(r.p.Trip.ReservePct/100)), r.at(f.LowestAt))
+	}
+	if start := r.out.Series.Charge[0]; start < startsLow {
+		r.add(notice.StartsEmpty, notice.Advice, pct("charge", start))
+	}
+	if r.p.Case.Battery.Chemistry == plan.LiFePO4 {
+		r.coldNotices()
+	} else if f.Lowest < deepAGM {
+		r.add(notice.DeepAGM, notice.Advice, pct("charge", f.Lowest))
+	}
+	if r.charge < leftLow {
+		r.add(notice.LeftEmpty, notice.Advice, pct("charge", r.charge))
+	}
+}
+
+func (r *runner) coldNotices() {
+	if e, ok := r.first(ColdRefused); ok {
+		r.add(notice.ColdCharge, notice.Warning, celsius("air", r.airWhen(e.At)), r.at(e.At))
+		return
+	}
+	coldest := 0
+	for i, a := range r.out.Series.Air {
+		if a < r.out.Series.Air[coldest] {
+			coldest = i
+		}
+	}
+	if a := r.out.Series.Air[coldest]; a < nearFreezing {
+		r.add(notice.ColdNear, notice.Caution, celsius("air", a), r.at(r.out.Series.Time(coldest)))
+	}
+}
+
+func (r *runner) airWhen(t time.Time) qty.Celsius {
+	return r.scene.airAt(localHour(t.In(r.p.Trip.Start.Location())))
+}
+
+func (r *runner) panelNotices() {
+	var polarDays, polarNights float64
+	for _, d := range r.out.Days {
+		switch d.State {
+		case PolarDay:
+			polarDays++
+		case PolarNight:
+			polarNights++
+		}
+	}
+	if polarNights > 0 {
+		r.add(notice.PolarNight, notice.Advice, notice.Value{Name: "days", Number: polarNights, Unit: "1"})
+	}
+	if polarDays > 0 {
+		r.add(notice.PolarDay, notice.Advice, notice.Value{Name: "days", Number: polarDays, Unit: "1"})
+	}
+	if len(r.p.Panels.List) == 0 {
+		r.add(notice.NoPanels, notice.Advice)
+		return
+	}
+	r.matchNotices()
+	days := float64(r.steps) * r.step / 86400
+	if r.books.beyond > clipShare*r.books.sun {
+		r.add(notice.SunClipped, notice.Advice,
+			wattHoursADay("lost", qty.WattHour(r.books.beyond/days)), amps("limit", r.p.Case.Controller.LimitA))
+	}
+	if r.books.spare > spillShare*r.books.sun {
+		r.add(notice.FullEarly, notice.Advice, wattHoursADay("spilled", qty.WattHour(r.books.spare/days)))
+	}
+}
+
+// matchNotices holds the panels against the controller: amps at full sun,
+// volts on the coldest morning, volts at 25 °C against the charging volts.
+func (r *runner) matchNotices() {
+	c := r.p.Case.Controller
+	at := func(cell qty.Celsius) panel.Array {
+		a := panel.Array{Joined: r.scene.array.Joined}
+		for i, l := range r.scene.panels {
+			a.Parts = append(a.Parts, panel.Part{Curve: l.module.At(1000, cell), Count: r.scene.array.Parts[i].Count})
+		}
+		return a
+	}
+	standard, cold := at(25), at(qty.Celsius(r.p.Sky.ColdestC))
+	if r.scene.ctl.OverInput(&cold) {
+		r.add(notice.PanelOverVolts, notice.Warning, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
+	}
+	if rating := power.RatingFor(standard.ShortCircuit()); c.Kind == plan.PWM && float64(rating) > c.LimitA {
+		r.add(notice.PanelOverPWM, notice.Warning, amps("amps", float64(rating)), amps("limit", c.LimitA))
+	}
+	volt, _ := standard.MaxPower()
+	if need := r.spec.Charge; volt < need {
+		r.add(notice.PanelTooLow, notice.Advice, volts("volts", volt), volts("need", need))
+	}
+}

@@ -1,0 +1,179 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+	"time"
+
+	"duskline/calc/notice"
+	"duskline/calc/outlook"
+	"duskline/calc/qty"
+)
+
+// The JSON form of an Outlook, described by web/outlook.schema.json. Numbers
+// are rounded to what they are worth, so that two machines print the same.
+
+type jsonOutlook struct {
+	Verdict outlook.Verdict `json:"verdict"`
+	Series  jsonSeries      `json:"series"`
+	Events  []jsonEvent     `json:"events"`
+	Ledger  jsonLedger      `json:"ledger"`
+	Notices []notice.Notice `json:"notices"`
+	Figures jsonFigures     `json:"figures"`
+	Days    []jsonDay       `json:"days"`
+}
+
+type jsonSeries struct {
+	Time   []string  `json:"time"`
+	SoC    []float64 `json:"soc_pct"`
+	V      []float64 `json:"V"`
+	AmpsIn []float64 `json:"A_in"`
+	Out    []float64 `json:"A_out"`
+	Light  []float64 `json:"poa_Wm2"`
+}
+
+type jsonEvent struct {
+	At     string            `json:"at"`
+	Kind   outlook.EventKind `json:"kind"`
+	SoC    float64           `json:"soc_pct"`
+	V      float64           `json:"V"`
+	Device *int              `json:"device,omitempty"`
+}
+
+type jsonFlow struct {
+	Name   outlook.FlowName `json:"name"`
+	Device *int             `json:"device,omitempty"`
+	Wh     float64          `json:"Wh"`
+}
+
+type jsonLedger struct {
+	SourcesWh float64 `json:"sources_Wh"`
+	UsesWh    float64 `json:"uses_Wh"`
+	LossesWh  float64 `json:"losses_Wh"`
+	ChangeWh  float64 `json:"change_Wh"`
+
+	Sources []jsonFlow `json:"sources"`
+	Uses    []jsonFlow `json:"uses"`
+	Losses  []jsonFlow `json:"losses"`
+
+	NotTakenWh float64 `json:"not_taken_Wh"`
+	NotGivenWh float64 `json:"not_given_Wh"`
+}
+
+type jsonFigures struct {
+	NoSunH         float64 `json:"no_sun_h"`
+	NoSunEndless   bool    `json:"no_sun_endless"`
+	LowestPct      float64 `json:"lowest_soc_pct"`
+	LowestAt       string  `json:"lowest_at"`
+	GearWhADay     float64 `json:"gear_Wh_per_day"`
+	DrawWhADay     float64 `json:"draw_Wh_per_day"`
+	IdleWhADay     float64 `json:"inverter_idle_Wh_per_day"`
+	SunWhADay      float64 `json:"sun_Wh_per_day"`
+	FirstAlarm     *string `json:"first_alarm"`
+	FirstCutOff    *string `json:"first_cut_off"`
+	UnservedDevice []int   `json:"unserved_devices"`
+}
+
+type jsonDay struct {
+	Date          string  `json:"date"`
+	State         string  `json:"state"`
+	Rise          *string `json:"rise"`
+	Noon          string  `json:"noon"`
+	Set           *string `json:"set"`
+	ClearSkyIndex float64 `json:"clear_sky_index"`
+}
+
+var dayStates = map[outlook.DayState]string{
+	outlook.SunRisesAndSets: "rises_and_sets",
+	outlook.PolarDay:        "polar_day",
+	outlook.PolarNight:      "polar_night",
+}
+
+func writeJSON(w io.Writer, o *outlook.Outlook) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	return e.Encode(toJSON(o))
+}
+
+func toJSON(o *outlook.Outlook) jsonOutlook {
+	s := &o.Series
+	j := jsonOutlook{Verdict: o.Verdict, Events: []jsonEvent{}, Notices: o.Notices}
+	for i := range s.Charge {
+		j.Series.Time = append(j.Series.Time, stamp(s.Time(i)))
+		j.Series.SoC = append(j.Series.SoC, round(float64(s.Charge[i])*100, 4))
+		j.Series.V = append(j.Series.V, round(float64(s.Volts[i]), 4))
+		j.Series.AmpsIn = append(j.Series.AmpsIn, round(float64(s.AmpsIn[i]), 4))
+		j.Series.Out = append(j.Series.Out, round(float64(s.AmpsOut[i]), 4))
+		j.Series.Light = append(j.Series.Light, round(float64(s.Light[i]), 2))
+	}
+	for _, e := range o.Events {
+		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index)})
+	}
+	if j.Notices == nil {
+		j.Notices = []notice.Notice{}
+	}
+	l := &j.Ledger
+	l.Sources, l.SourcesWh = flows(o.Ledger.Sources)
+	l.Uses, l.UsesWh = flows(o.Ledger.Uses)
+	l.Losses, l.LossesWh = flows(o.Ledger.Losses)
+	l.ChangeWh = wh(o.Ledger.Change)
+	l.NotTakenWh, l.NotGivenWh = wh(o.Ledger.NotTaken), wh(o.Ledger.NotGiven)
+	f := &o.Figures
+	j.Figures = jsonFigures{
+		NoSunH:         round(f.NoSun.Hours(), 3),
+		NoSunEndless:   f.NoSunEndless,
+		LowestPct:      round(float64(f.Lowest)*100, 2),
+		LowestAt:       stamp(f.LowestAt),
+		GearWhADay:     wh(f.GearADay),
+		DrawWhADay:     wh(f.DrawADay),
+		IdleWhADay:     wh(f.IdleADay),
+		SunWhADay:      wh(f.SunADay),
+		FirstAlarm:     maybe(f.FirstAlarm),
+		FirstCutOff:    maybe(f.FirstCutOff),
+		UnservedDevice: append([]int{}, f.Unserved...),
+	}
+	for _, d := range o.Days {
+		j.Days = append(j.Days, jsonDay{d.Midnight.Format(time.DateOnly), dayStates[d.State],
+			maybe(d.Rise), stamp(d.Noon), maybe(d.Set), round(d.ClearSkyIndex, 4)})
+	}
+	return j
+}
+
+func flows(list []outlook.Flow) (out []jsonFlow, sum float64) {
+	out = []jsonFlow{}
+	for _, f := range list {
+		out = append(out, jsonFlow{f.Name, place(f.Index), wh(f.Energy)})
+		sum += float64(f.Energy)
+	}
+	return out, round(sum, 3)
+}
+
+func place(i int) *int {
+	if i < 0 {
+		return nil
+	}
+	return &i
+}
+
+// stamp writes an instant in the plan's own zone, to the second.
+func stamp(t time.Time) string { return t.Round(time.Second).Format(time.RFC3339) }
+
+func maybe(t time.Time) *string {
+	if t.IsZero() {
+		return nil
+	}
+	s := stamp(t)
+	return &s
+}
+
+func wh(e qty.WattHour) float64 { return round(float64(e), 3) }
+
+func round(v float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	r := math.Round(v*p) / p
+	if r == 0 {
+		return 0 // never "-0"
+	}
+	return r
+}
