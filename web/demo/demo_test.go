@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/web/demo"
 )
@@ -43,6 +44,25 @@ func TestNamesAreTheFiles(t *testing.T) {
 	names[0] = "changed"
 	if demo.Names()[0] != "bird-count" {
 		t.Error("the order can be changed from outside")
+	}
+}
+
+// TestOneOfEachVerdict: the examples show what the three answers look like.
+func TestOneOfEachVerdict(t *testing.T) {
+	want := []outlook.Verdict{outlook.Holds, outlook.Tight, outlook.RunsOut}
+	for i, name := range demo.Names() {
+		data, _ := demo.Document(name)
+		p, err := plan.Read(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o, err := outlook.Run(p)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if o.Verdict != want[i] {
+			t.Errorf("%s: %v, want %v", name, o.Verdict, want[i])
+		}
 	}
 }
 
