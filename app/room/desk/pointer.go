@@ -1,0 +1,92 @@
+package desk
+
+import (
+	"reflect"
+	"strconv"
+	"strings"
+	"time"
+
+	"duskline/calc/plan"
+)
+
+// find follows a JSON Pointer into a Plan. The members go by the names of the
+// document, so that a fault of the core and a field of the page speak of the
+// same place. An optional member that is absent is found as a nil pointer.
+func find(p *plan.Plan, pointer string) (reflect.Value, bool) {
+	v := reflect.ValueOf(p).Elem()
+	if pointer == "" {
+		return v, true
+	}
+	steps := strings.Split(pointer, "/")
+	for _, step := range steps[1:] {
+		if v.Kind() == reflect.Pointer {
+			if v.IsNil() {
+				return v, false
+			}
+			v = v.Elem()
+		}
+		switch v.Kind() {
+		case reflect.Struct:
+			i := member(v.Type(), step)
+			if i < 0 {
+				return v, false
+			}
+			v = v.Field(i)
+		case reflect.Slice:
+			i, err := strconv.Atoi(step)
+			if err != nil || i < 0 || i >= v.Len() {
+				return v, false
+			}
+			v = v.Index(i)
+		default:
+			return v, false
+		}
+	}
+	return v, true
+}
+
+// member returns the place of the field with that JSON name, -1 if there is
+// none.
+func member(t reflect.Type, name string) int {
+	for i := range t.NumField() {
+		tag, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+		if tag == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Clone returns a Plan that shares nothing with p.
+func Clone(p plan.Plan) plan.Plan {
+	v := reflect.New(reflect.TypeOf(p)).Elem()
+	copyInto(v, reflect.ValueOf(p))
+	return v.Interface().(plan.Plan)
+}
+
+func copyInto(to, from reflect.Value) {
+	switch from.Kind() {
+	case reflect.Pointer:
+		if !from.IsNil() {
+			to.Set(reflect.New(from.Type().Elem()))
+			copyInto(to.Elem(), from.Elem())
+		}
+	case reflect.Slice:
+		if !from.IsNil() {
+			to.Set(reflect.MakeSlice(from.Type(), from.Len(), from.Len()))
+			for i := range from.Len() {
+				copyInto(to.Index(i), from.Index(i))
+			}
+		}
+	case reflect.Struct:
+		if from.Type() == reflect.TypeFor[time.Time]() {
+			to.Set(from)
+			return
+		}
+		for i := range from.NumField() {
+			copyInto(to.Field(i), from.Field(i))
+		}
+	default:
+		to.Set(from)
+	}
+}

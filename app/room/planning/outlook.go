@@ -1,0 +1,201 @@
+package planning
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/draw"
+	"duskline/app/room/desk"
+	"duskline/app/words"
+	"duskline/calc/outlook"
+)
+
+// desktop is the width from which plan and Outlook stand side by side; it
+// stands in web/css/app.css too. sheetWidth is that of the plan then.
+const (
+	desktop    = 900
+	sheetWidth = 416
+)
+
+// stripFrame is the size of the main picture at a width of the window.
+func stripFrame(width int) draw.Frame {
+	switch {
+	case width >= desktop:
+		f := draw.Desk
+		f.Width = float64(width - sheetWidth)
+		return f
+	case width > 0:
+		f := draw.Phone
+		f.Width = float64(width)
+		return f
+	}
+	return draw.Phone
+}
+
+// wrong says why the plan on the desk has no Outlook of its own, "" if it has
+// one.
+func wrong(d *desk.Desk) string {
+	if err := d.Err(); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+// glance is the verdict and a small strip that stay at the top of a phone
+// while the plan is edited. It repeats what stands above: a screen reader
+// needs it only once.
+type glance struct {
+	app.Compo
+
+	Desk    *desk.Desk
+	Version int
+	Theme   string
+	Width   int
+}
+
+func (g *glance) Render() app.UI {
+	o := g.Desk.Outlook()
+	if o == nil {
+		return app.Div().Class("glance").Aria("hidden", "true")
+	}
+	f := draw.Sticky
+	if g.Width > 0 {
+		f.Width = max(80, float64(g.Width)-glanceWord)
+	}
+	return app.Div().ID("glance").Class("glance").Aria("hidden", "true").Body(
+		app.Span().Class("glance-verdict").DataSet("verdict", o.Verdict.String()).Body(verdict(o.Verdict)...),
+		app.Div().Class("glance-strip").Body(app.Raw(draw.Strip(o, *g.Desk.Plan(), f))),
+	)
+}
+
+// glanceWord is the room for the verdict in the glance, CSS pixels.
+const glanceWord = 136
+
+// verdict is the word and its full stop, which the style sheet colours.
+func verdict(v outlook.Verdict) []app.UI {
+	return []app.UI{app.Text(words.Verdict(v)), app.Span().Class("stop").Text(".")}
+}
+
+// outcome is the answer: verdict, reason, dusk strip, figures, notices. It is
+// redrawn when there is a new good plan, not at each key.
+type outcome struct {
+	app.Compo
+
+	Desk    *desk.Desk
+	Version int
+	Width   int
+	Waiting int    // values typed and not taken
+	Wrong   string // why there is no Outlook of this plan
+}
+
+func (c *outcome) Render() app.UI {
+	o, p := c.Desk.Outlook(), *c.Desk.Plan()
+	if o == nil {
+		return app.Section().Class("outcome").Aria("label", words.T("outlook.title")).Body(
+			app.P().Class("stale").Role("alert").Text(words.T("outlook.none", c.Wrong)))
+	}
+	lead, why := words.Reason(o, p)
+	return app.Section().ID("outlook").Class("outcome").Aria("label", words.T("outlook.title")).Body(
+		app.Div().Class("answer").Body(
+			app.H1().ID("verdict").Class("verdict").DataSet("verdict", o.Verdict.String()).Body(verdict(o.Verdict)...),
+			app.P().ID("reason").Class("reason").Aria("live", "polite").Body(
+				app.Strong().Text(lead), app.Text(" "+why)),
+			c.stale(),
+		),
+		app.Div().ID("strip").Class("strip").Body(app.Raw(draw.Strip(o, p, stripFrame(c.Width)))),
+		figures(o, p.Trip.Start),
+		notices(o.Notices, p),
+	)
+}
+
+// stale says that what is shown belongs to the last good values.
+func (c *outcome) stale() app.UI {
+	switch {
+	case c.Wrong != "":
+		return app.P().ID("stale").Class("stale").Text(words.T("outlook.failed", c.Wrong))
+	case c.Waiting > 0:
+		return app.P().ID("stale").Class("stale").Text(words.T("outlook.stale", c.Waiting))
+	}
+	return nil
+}
+
+// more is the rest of the Outlook: where the energy goes, and the figures
+// behind the pictures.
+type more struct {
+	app.Compo
+
+	Desk    *desk.Desk
+	Version int
+	Width   int
+
+	open bool
+}
+
+func (m *more) Render() app.UI {
+	o, p := m.Desk.Outlook(), *m.Desk.Plan()
+	if o == nil {
+		return app.Section().Class("more")
+	}
+	body := []app.UI{
+		app.H2().ID("ledger-title").Text(words.T("ledger.title")),
+		app.Div().ID("ledger").Class("ledger").Body(app.Raw(draw.Ledger(o, p, ledgerFrame(m.Width)))),
+		app.H2().Class("fold-head").Body(
+			app.Button().ID("numbers-fold").Class("small").Type("button").Aria("expanded", m.open).
+				Aria("controls", "numbers").Text(words.T("numbers." + openKey(m.open))).OnClick(m.onTurn)),
+	}
+	if m.open {
+		body = append(body, app.Div().ID("numbers").Class("numbers").Body(
+			table("table-strip", draw.StripTable(o, p)),
+			table("table-ledger", draw.LedgerTable(o, p)),
+		))
+	}
+	return app.Section().Class("more").Aria("labelledby", "ledger-title").Body(body...)
+}
+
+func (m *more) onTurn(ctx app.Context, e app.Event) { m.open = !m.open }
+
+func openKey(open bool) string {
+	if open {
+		return "hide"
+	}
+	return "show"
+}
+
+func ledgerFrame(width int) draw.Frame {
+	f := draw.Frame{ID: "l", Width: 328, Height: 240}
+	switch {
+	case width >= desktop:
+		f.Width = min(float64(width-sheetWidth-56), 760)
+		f.Height = 260
+	case width > 0:
+		f.Width = float64(width - 32)
+	}
+	return f
+}
+
+func table(id string, t draw.Table) app.UI {
+	head := make([]app.UI, len(t.Head))
+	for i, h := range t.Head {
+		head[i] = app.Th().Scope("col").Text(h)
+	}
+	rows := make([]app.UI, len(t.Rows))
+	for i, r := range t.Rows {
+		cells := make([]app.UI, len(r))
+		for k, c := range r {
+			if k == 0 {
+				cells[k] = app.Th().Scope("row").Text(c)
+			} else {
+				cells[k] = app.Td().Text(c)
+			}
+		}
+		rows[i] = app.Tr().Body(cells...)
+	}
+	return app.Div().Class("table").TabIndex(0).Role("region").Aria("label", t.Caption).Body(
+		app.Table().ID(id).Body(
+			app.Caption().Text(t.Caption),
+			app.THead().Body(app.Tr().Body(head...)),
+			app.TBody().Body(rows...),
+		))
+}
+
+// shownNotices is how many notices stand open; the milder rest folds.
+const shownNotices = 3

@@ -1,0 +1,82 @@
+// Package planning is the room where a plan is edited and its Outlook seen,
+// both at once: every good edit redraws the Outlook, nothing waits for a
+// button.
+package planning
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/room"
+	"duskline/app/words"
+)
+
+// Room is the plan room.
+type Room struct {
+	app.Compo
+
+	Session *room.Session // nil: the app's own
+
+	width int // of the window, CSS pixels
+}
+
+// OnMount finds the session and how wide the page is.
+func (r *Room) OnMount(ctx app.Context) {
+	r.session().Start(ctx)
+	r.measure(ctx)
+}
+
+// OnNav sets the title of the page.
+func (r *Room) OnNav(ctx app.Context) {
+	app.Window().Get("document").Set("title", words.T("frame.name"))
+}
+
+// OnResize draws the pictures for the new width.
+func (r *Room) OnResize(ctx app.Context) { r.measure(ctx) }
+
+func (r *Room) measure(ctx app.Context) { r.width, _ = ctx.Page().Size() }
+
+func (r *Room) session() *room.Session {
+	if r.Session == nil {
+		return room.Here()
+	}
+	return r.Session
+}
+
+func (r *Room) Render() app.UI {
+	s := r.session()
+	if !s.Ready {
+		return room.Page(s, "/", app.Main().ID("main").TabIndex(-1).Body(app.P().Class("waiting").Text(words.T("plan.opening"))))
+	}
+	d := s.Desk
+	return room.Page(s, "/",
+		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), Width: r.width},
+		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
+			example(s),
+			&outcome{Desk: d, Version: d.Version(), Width: r.width, Waiting: len(d.Waiting()), Wrong: wrong(d)},
+			&sheet{Session: s, Desk: d, Serial: d.Serial()},
+			&more{Desk: d, Version: d.Version(), Width: r.width},
+		),
+	)
+}
+
+// example says that what is shown is invented, and how to start one's own.
+func example(s *room.Session) app.UI {
+	if s.Example == "" || s.ID != "" {
+		return nil
+	}
+	buttons := []app.UI{
+		app.Button().ID("start-own").Class("small strong").Type("button").Text(words.T("example.start")).
+			OnClick(func(ctx app.Context, e app.Event) { s.New() }),
+	}
+	for _, x := range room.Examples() {
+		if x.Key == s.Example {
+			continue
+		}
+		buttons = append(buttons, app.Button().ID("example-"+x.Key).Class("small").Type("button").Text(x.Name()).
+			OnClick(func(ctx app.Context, e app.Event) { s.OpenExample(x.Key) }, x.Key))
+	}
+	return app.Div().ID("example").Class("example").Body(
+		app.P().Text(words.T("example.line")),
+		app.Div().Class("row").Body(buttons...),
+	)
+}

@@ -1,0 +1,345 @@
+package room
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/room/desk"
+	"duskline/app/store"
+	"duskline/app/words"
+	"duskline/calc/plan"
+)
+
+// Settings on the shelf.
+const (
+	settingCurrent = "current" // id of the open plan, or "example/" and its key
+	settingTheme   = "theme"
+	examplePrefix  = "example/"
+)
+
+// A Session is what the app has open. There is one; it outlives the rooms,
+// which come and go with the address.
+type Session struct {
+	Shelf *store.Shelf
+	Desk  *desk.Desk // nil until Ready
+
+	ID      string // the open plan's place on the shelf; "" while an example is open as it came
+	Example string // key of the example that is open, or that the open plan started from
+	Notice  Notice // what the app has to say at the moment
+
+	Ready bool
+
+	Folds map[string]bool // folds that are open, by id
+	Rows  map[string]int  // the entry that is open in each list, by pointer; absent: none
+
+	started bool
+	loaded  chan struct{}
+	redraw  func() // redraws the room that is shown
+	tabs    app.Value
+	gone    store.Record // the plan deleted last
+	read    map[string]reading
+}
+
+// A Notice is one line that the app itself says, about plans and storage.
+type Notice struct {
+	Key  string // catalogue key, "" for none
+	Args []any
+	Undo func() // what the button takes back, or nil
+}
+
+// reading is a record read once.
+type reading struct {
+	changed time.Time
+	plan    plan.Plan
+	err     error
+}
+
+var here = NewSession(store.NewShelf(nil, time.Now))
+
+// Here returns the session of this page.
+func Here() *Session { return here }
+
+// NewSession returns a session on a shelf. Tests make their own; the app has
+// one.
+func NewSession(shelf *store.Shelf) *Session {
+	return &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
+}
+
+// Start is called by a room when it is mounted: the first one opens the
+// device's storage, and every one is redrawn when something happens that no
+// tap of its own caused.
+func (s *Session) Start(ctx app.Context) {
+	s.redraw = func() { ctx.Dispatch(func(app.Context) {}) }
+	if s.Ready {
+		return
+	}
+	if !s.started {
+		s.started = true
+		go s.load()
+	}
+	ctx.Async(func() {
+		<-s.loaded
+		ctx.Dispatch(func(ctx app.Context) {
+			if !s.Ready {
+				s.begin()
+			}
+		})
+	})
+}
+
+// load opens the storage. It runs beside the page.
+func (s *Session) load() {
+	drive, err := store.Open()
+	shelf := store.NewShelf(drive, time.Now)
+	if drive == nil {
+		err = errors.Join(store.ErrAbsent, err)
+	} else {
+		err = shelf.Load()
+	}
+	if err != nil {
+		shelf.Fail(err)
+	}
+	s.Shelf = shelf
+	close(s.loaded)
+}
+
+// Begin makes a session on a filled shelf ready; it is what Start does once
+// the storage has answered.
+func (s *Session) Begin() { s.begin() }
+
+func (s *Session) begin() {
+	s.Ready = true
+	s.showTheme()
+	s.Shelf.Watch(func(error) { s.draw() }, s.tellTabs)
+	s.listenToTabs()
+	current := s.Shelf.Setting(settingCurrent)
+	if key, ok := strings.CutPrefix(current, examplePrefix); ok && s.OpenExample(key) {
+		return
+	}
+	if current != "" {
+		if s.Open(current) {
+			return
+		}
+		if _, ok := s.Shelf.Get(current); ok {
+			s.Notice = Notice{Key: "notice_app.unreadable"}
+		}
+	}
+	for _, r := range s.Shelf.List() {
+		if s.Open(r.ID) {
+			return
+		}
+	}
+	for _, e := range Examples() {
+		if s.OpenExample(e.Key) {
+			return
+		}
+	}
+	s.New()
+}
+
+func (s *Session) draw() {
+	if s.redraw != nil {
+		s.redraw()
+	}
+}
+
+// Open puts a plan of the shelf on the desk; false if it is not there or
+// cannot be read.
+func (s *Session) Open(id string) bool {
+	p, err := s.Read(id)
+	if err != nil {
+		return false
+	}
+	s.put(p)
+	s.ID, s.Example = id, ""
+	s.Shelf.Set(settingCurrent, id)
+	return true
+}
+
+// OpenExample puts an example on the desk as it came. It goes to the shelf
+// with the first edit, as a plan of one's own; the example stays what it is.
+func (s *Session) OpenExample(key string) bool {
+	for _, e := range Examples() {
+		if e.Key != key {
+			continue
+		}
+		p, err := plan.Read(e.Text)
+		if err != nil {
+			return false // our own slip; a test reads them all
+		}
+		s.put(p)
+		s.ID, s.Example = "", key
+		s.Shelf.Set(settingCurrent, examplePrefix+key)
+		return true
+	}
+	return false
+}
+
+// New starts a plan of one's own.
+func (s *Session) New() {
+	p := plan.Blank(s.freeName(words.T("plans.new_name")), nextHour(time.Now()))
+	s.put(p)
+	s.Example = ""
+	s.keep(p)
+}
+
+// put lays a plan on the desk and keeps every good edit of it.
+func (s *Session) put(p plan.Plan) {
+	s.Notice, s.Rows = Notice{}, map[string]int{}
+	d := desk.New(p)
+	d.Taken = s.keep
+	s.Desk, s.ID = d, ""
+}
+
+// keep puts the open plan on the shelf.
+func (s *Session) keep(p plan.Plan) {
+	if p.Example {
+		// The first edit of an example makes it one's own.
+		s.Desk.Own()
+		p.Example = false
+		s.Notice = Notice{Key: "notice_app.own_copy"}
+	}
+	text, err := plan.Write(p)
+	if err != nil {
+		s.Notice = Notice{Key: "notice_app.not_written", Args: []any{err.Error()}}
+		return
+	}
+	if s.ID == "" {
+		s.ID = s.Shelf.Add(text)
+		s.Shelf.Set(settingCurrent, s.ID)
+		return
+	}
+	s.Shelf.Put(s.ID, text)
+}
+
+// Read reads a plan of the shelf. The error is plan.Faults for a text that
+// is no plan.
+func (s *Session) Read(id string) (plan.Plan, error) {
+	r, ok := s.Shelf.Get(id)
+	if !ok {
+		return plan.Plan{}, errGone
+	}
+	if have, ok := s.read[id]; ok && have.changed.Equal(r.Changed) {
+		return have.plan, have.err
+	}
+	p, err := plan.Read(r.Text)
+	s.read[id] = reading{r.Changed, p, err}
+	return p, err
+}
+
+var errGone = errors.New("no such plan")
+
+// Rename gives a plan of the shelf another name.
+func (s *Session) Rename(id, name string) plan.Faults {
+	if id == s.ID {
+		return s.Desk.Change(func(p *plan.Plan) { p.Name = name })
+	}
+	p, err := s.Read(id)
+	if err != nil {
+		return nil
+	}
+	p = desk.Clone(p)
+	p.Name = name
+	if faults := plan.Check(p); len(faults) > 0 {
+		return faults
+	}
+	if text, err := plan.Write(p); err == nil {
+		s.Shelf.Put(id, text)
+	}
+	return nil
+}
+
+// Copy puts a copy of a plan on the shelf and returns its id.
+func (s *Session) Copy(id string) (string, bool) {
+	p, err := s.Read(id)
+	if err != nil {
+		return "", false
+	}
+	p = desk.Clone(p)
+	p.Name = s.freeName(p.Name)
+	text, err := plan.Write(p)
+	if err != nil {
+		return "", false
+	}
+	return s.Shelf.Add(text), true
+}
+
+// Delete takes a plan off the shelf, to be put back from the notice. If it
+// was open, the next one is opened.
+func (s *Session) Delete(id string) {
+	r, ok := s.Shelf.Remove(id)
+	if !ok {
+		return
+	}
+	name := words.T("plans.unreadable")
+	if p, err := plan.Read(r.Text); err == nil {
+		name = p.Name
+	}
+	wasOpen := id == s.ID
+	if wasOpen {
+		s.ID = ""
+		s.openNext()
+	}
+	s.Notice = Notice{Key: "notice_app.deleted", Args: []any{name}, Undo: func() {
+		s.Shelf.Restore(r)
+		if wasOpen {
+			s.Open(r.ID)
+		}
+		s.Notice = Notice{}
+	}}
+}
+
+func (s *Session) openNext() {
+	for _, r := range s.Shelf.List() {
+		if s.Open(r.ID) {
+			return
+		}
+	}
+	for _, e := range Examples() {
+		if s.OpenExample(e.Key) {
+			return
+		}
+	}
+	s.New()
+}
+
+// Import puts a document from outside on the shelf and opens it. A document
+// that is no plan is refused with all its faults.
+func (s *Session) Import(text []byte) error {
+	p, err := plan.Read(text)
+	if err != nil {
+		return err
+	}
+	p.Example = false
+	p.Name = s.freeName(p.Name)
+	s.put(p)
+	s.Example = ""
+	s.keep(p)
+	return nil
+}
+
+// freeName returns the name, with a number behind it if it is taken.
+func (s *Session) freeName(name string) string {
+	var taken []string
+	for _, r := range s.Shelf.List() {
+		if p, err := s.Read(r.ID); err == nil {
+			taken = append(taken, p.Name)
+		}
+	}
+	const longest = 80 - 5 // characters of a name, and room for the number
+	base := []rune(name)
+	if len(base) > longest {
+		base = base[:longest]
+	}
+	for n := 2; slices.Contains(taken, name); n++ {
+		name = string(base) + " " + strconv.Itoa(n)
+	}
+	return name
+}
+
+func nextHour(t time.Time) time.Time { return t.Add(time.Hour).Truncate(time.Hour) }

@@ -1,0 +1,118 @@
+package widget
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/words"
+)
+
+// Text is a line of text, or with Long a few of them.
+type Text struct {
+	app.Compo
+
+	Host    Host
+	Pointer string
+	Label   string
+	Text    string
+	Fault   string
+	Long    bool
+}
+
+func (t *Text) Render() app.UI {
+	label, help := t.Label, Help(t.Pointer)
+	if label == "" {
+		label = words.FieldName(t.Pointer)
+	}
+	var control app.UI
+	if t.Long {
+		control = app.Textarea().ID(ID(t.Pointer)).Rows(3).
+			Aria("describedby", described(t.Pointer, help)).Aria("invalid", t.Fault != "").
+			Attr("value", t.Text).OnInput(t.onInput)
+	} else {
+		control = app.Input().ID(ID(t.Pointer)).Type("text").Attr("enterkeyhint", "done").AutoComplete(false).
+			Aria("describedby", described(t.Pointer, help)).Aria("invalid", t.Fault != "").
+			Value(t.Text).OnInput(t.onInput).OnKeyDown(t.onKey)
+	}
+	return frame("text", t.Pointer, label, help, t.Fault, control)
+}
+
+func (t *Text) onInput(ctx app.Context, e app.Event) { t.Host.Enter(t.Pointer, value(ctx)) }
+
+func (t *Text) onKey(ctx app.Context, e app.Event) {
+	switch e.Get("key").String() {
+	case "Enter":
+		ctx.JSSrc().Call("blur")
+	case "Escape":
+		t.Host.Drop(t.Pointer)
+	}
+}
+
+// Toggle is a yes or no.
+type Toggle struct {
+	app.Compo
+
+	Host    Host
+	Pointer string
+	Label   string
+	On      bool
+	Fault   string
+}
+
+func (t *Toggle) Render() app.UI {
+	id, help, label := ID(t.Pointer), Help(t.Pointer), t.Label
+	if label == "" {
+		label = words.FieldName(t.Pointer)
+	}
+	body := []app.UI{
+		app.Label().Class("check").For(id).Body(
+			app.Input().ID(id).Type("checkbox").Checked(t.On).
+				Aria("describedby", described(t.Pointer, help)).OnChange(t.onChange),
+			app.Span().Text(label),
+		),
+	}
+	if help != "" {
+		body = append(body, app.P().ID(id+"-help").Class("help").Text(help))
+	}
+	body = append(body, app.P().ID(id+"-fault").Class("fault").Aria("live", "polite").Text(t.Fault))
+	return app.Div().Class("field toggle").Attr("data-bad", t.Fault != "").Body(body...)
+}
+
+func (t *Toggle) onChange(ctx app.Context, e app.Event) {
+	text := "false"
+	if ctx.JSSrc().Get("checked").Bool() {
+		text = "true"
+	}
+	t.Host.Enter(t.Pointer, text)
+	t.Host.Leave(t.Pointer)
+}
+
+// Picker is a date or a time of day in the browser's own picker. A date that
+// is half typed reads as "": then the element is left alone, or what is typed
+// would vanish.
+type Picker struct {
+	app.Compo
+
+	Host    Host
+	Pointer string
+	Label   string
+	Input   string // "date" or "time"
+	Text    string
+	Fault   string
+
+	shown string
+}
+
+func (p *Picker) Render() app.UI {
+	if p.Text != "" {
+		p.shown = p.Text
+	}
+	help := Help(p.Pointer)
+	return frame("picker", p.Pointer, p.Label, help, p.Fault,
+		app.Input().ID(ID(p.Pointer)).Type(p.Input).
+			Aria("describedby", described(p.Pointer, help)).Aria("invalid", p.Fault != "").
+			Value(p.shown).OnInput(p.onInput).OnChange(p.onChange))
+}
+
+func (p *Picker) onInput(ctx app.Context, e app.Event) { p.Host.Enter(p.Pointer, value(ctx)) }
+
+func (p *Picker) onChange(ctx app.Context, e app.Event) { p.Host.Leave(p.Pointer) }
