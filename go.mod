@@ -11,5 +11,6 @@ require (
 	github.com/maxence-charriere/go-app/v9 v9.8.0 // indirect
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
 	github.com/stretchr/testify v1.12.1 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/text v0.40.0 // indirect
 )

@@ -130,6 +130,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 	if r.scene, err = newScene(p, time.Duration(float64(r.steps)*r.step)*time.Second); err != nil {
 		return nil, err
 	}
+	r.full = r.charge >= fullAt
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
 	r.books.open(len(p.Gear), r.battery.Energy(r.charge))
 	n := r.steps + 1
