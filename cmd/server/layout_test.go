@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"compress/gzip"
 	"io"
 	"io/fs"
 	"net/url"
@@ -14,11 +15,10 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"compress/gzip"
-
-	"duskline/web"
-
 	"github.com/andybalholm/brotli"
+
+	"duskline/app/room"
+	"duskline/web"
 )
 
 // program stands for a compiled client: to the exporter it is only bytes.
@@ -37,6 +37,19 @@ func exported(t *testing.T) (dir string, sheets []sheet) {
 		t.Fatal(err)
 	}
 	return dir, sheets
+}
+
+func TestRoutesAreTheAppsPlaces(t *testing.T) {
+	var want []string
+	for _, p := range room.Places {
+		if p.Path != "/" {
+			p.Path = strings.TrimSuffix(p.Path, "/")
+		}
+		want = append(want, p.Path)
+	}
+	if !slices.Equal(routes, want) {
+		t.Errorf("pages %q, the app has %q", routes, want)
+	}
 }
 
 func TestAssetNamesHoldTheirHash(t *testing.T) {
@@ -271,7 +284,7 @@ func TestStylesheetRefusesWhatWouldNotBeThere(t *testing.T) {
 	}
 	sources := fstest.MapFS{
 		"css/a.css": {Data: []byte(`a { background: url('../icons/icon.svg') } b { mask: url(data:,x) }`)},
-		"app.css":   {Data: []byte(`c { background: url(icons/icon.svg) }`)},
+		"css/b.css": {Data: []byte(`c { background: url( ../icons/icon.svg ) }`)},
 	}
 	l := &layouter{src: sources, named: map[string]string{"icons/icon.svg": "asset/icon.1.svg"}}
 	got, err := l.stylesheet()

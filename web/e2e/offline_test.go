@@ -15,7 +15,7 @@ import (
 // a newer version. They are true, and only allowed while the server is dead.
 const gone = `ERR_CONNECTION_REFUSED|ERR_FAILED.*sw\.js|fetching the script`
 
-func TestWorksAfterTheServerIsKilled(t *testing.T) {
+func TestOfflineAfterTheServerIsKilled(t *testing.T) {
 	s := serve(t)
 	b := launch(t, "")
 	b.open(t, s.URL).saved()
@@ -41,7 +41,7 @@ func TestWorksAfterTheServerIsKilled(t *testing.T) {
 	alive(p)
 }
 
-func TestWorksAfterTheBrowserIsKilled(t *testing.T) {
+func TestOfflineAfterTheBrowserIsKilled(t *testing.T) {
 	s := serve(t)
 	b := launch(t, "")
 	b.open(t, s.URL).saved()
@@ -55,7 +55,7 @@ func TestWorksAfterTheBrowserIsKilled(t *testing.T) {
 	}
 }
 
-func TestEmptiedCacheIsFilledAgain(t *testing.T) {
+func TestOfflineCacheThatWasEmptiedIsFilledAgain(t *testing.T) {
 	s := serve(t)
 	b := launch(t, "")
 	p := b.open(t, s.URL)
@@ -77,7 +77,7 @@ const count = `(async () => {
 	return n;
 })()`
 
-func TestWorksInAFolderOfAPlainFileServer(t *testing.T) {
+func TestOfflineInAFolderOfAPlainFileServer(t *testing.T) {
 	built(t)
 	mux := http.NewServeMux()
 	mux.Handle("/some/folder/", http.StripPrefix("/some/folder/", http.FileServer(http.Dir(siteDir))))

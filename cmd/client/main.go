@@ -1,0 +1,41 @@
+// Command client is Duskline in the browser: the routes and the start. It is
+// the only WebAssembly main.
+//
+// The same program is meant to run in workers, on the module that the boot
+// script keeps in globalThis.appModule. A worker has no document, and go-app
+// must not start there. There are no jobs for workers yet.
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/room"
+	"duskline/app/room/planning"
+	"duskline/app/room/shelf"
+	"duskline/app/room/sources"
+)
+
+// rooms makes the room of each place in room.Places.
+var rooms = map[string]func() app.Composer{
+	"/":         func() app.Composer { return &planning.Room{} },
+	"/plans/":   func() app.Composer { return &shelf.Room{} },
+	"/sources/": func() app.Composer { return &sources.Room{} },
+}
+
+func main() {
+	if app.IsClient && !app.Window().Get("document").Truthy() {
+		fmt.Fprintln(os.Stderr, "duskline: started outside a page, where there is nothing to do yet")
+		os.Exit(1)
+	}
+	for _, p := range room.Places {
+		app.RouteFunc(p.Path, rooms[p.Path])
+		// An address typed without its last slash, before the server or the
+		// service worker could add it.
+		app.RouteFunc(strings.TrimSuffix(p.Path, "/"), rooms[p.Path])
+	}
+	app.RunWhenOnBrowser()
+}
