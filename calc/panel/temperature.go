@@ -41,13 +41,13 @@ func (m Mount) CellTemperature(air qty.Celsius, sun qty.Irradiance, wind qty.Met
 	if err := qty.InRange("wind", float64(wind), 0, 30, "m/s"); err != nil {
 		return 0, err
 	}
-	return m.CellAt(air, sun, wind), nil
+	return m.Cell(air, sun, wind), nil
 }
 
-// CellAt is CellTemperature for loops: the same figure, and no look at the
+// Cell is CellTemperature for loops: the same figure, and no look at the
 // ranges, which are the caller's to keep.
 //
 // Source: Faiman2008, as cited by pvlib temperature.faiman; paper not opened.
-func (m Mount) CellAt(air qty.Celsius, sun qty.Irradiance, wind qty.MetrePerSecond) qty.Celsius {
+func (m Mount) Cell(air qty.Celsius, sun qty.Irradiance, wind qty.MetrePerSecond) qty.Celsius {
 	return air + qty.Celsius(float64(sun)/(m.U0+m.U1*float64(wind)))
 }

@@ -53,8 +53,8 @@ func TestCellTemperatureAgainstPvlibVector(t *testing.T) {
 			if err != nil {
 				t.Errorf("row %d: %v", r+2, err)
 			}
-			if loop := m.CellAt(air, sun, wind); loop != got {
-				t.Errorf("row %d: CellAt %g °C, CellTemperature %g °C", r+2, loop, got)
+			if loop := m.Cell(air, sun, wind); loop != got {
+				t.Errorf("row %d: Cell %g °C, CellTemperature %g °C", r+2, loop, got)
 			}
 			// Share of the absolute size, but not of a figure near 0 °C,
 			// whose twelve digits are finer than a sum of larger ones.
@@ -73,8 +73,8 @@ func TestCellTemperatureAgainstPvlibVector(t *testing.T) {
 // Figures: electrical.md C25. A nominal operating temperature is a Mount
 // without wind: U0 = 800/(NOCT − 20).
 func TestCellTemperatureAgainstElectricalC25(t *testing.T) {
-	near(t, "C25.tc_noct = 56.25 °C ± 0.01", float64(Mount{U0: 800 / (45.0 - 20)}.CellAt(25, 1000, 7)))
-	near(t, "C25.tc_faiman = 56.41 °C ± 0.01", float64(OpenRack.CellAt(25, 1000, 1)))
+	near(t, "C25.tc_noct = 56.25 °C ± 0.01", float64(Mount{U0: 800 / (45.0 - 20)}.Cell(25, 1000, 7)))
+	near(t, "C25.tc_faiman = 56.41 °C ± 0.01", float64(OpenRack.Cell(25, 1000, 1)))
 }
 
 func TestCellTemperatureNamesTheBadNumber(t *testing.T) {
