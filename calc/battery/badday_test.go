@@ -1,0 +1,250 @@
+package battery
+
+import (
+	"errors"
+	"math"
+	"testing"
+	"time"
+
+	"duskline/calc/qty"
+)
+
+// Constant watts above what the battery can give: Short, half the rest volts,
+// energy closed.
+func TestCollapseIsReported(t *testing.T) {
+	for _, c := range []Chemistry{LiFePO4, AGM} {
+		b := must(t, spec(c))
+		for _, h := range []float64{0, 1, 300} {
+			st := b.Step(1, warm, h, &draw{0, 5000})
+			if !st.Short || st.Amps >= 0 || math.Abs(float64(st.Volts-b.Rest(1)/2)) > 1e-9 {
+				t.Errorf("%s, %g s: %+v", c.Name, h, st)
+			}
+			sound(t, b, 1, h, &st)
+			if open, turnover := gap(b, 1, h, &st); math.Abs(open) > 1e-9*turnover {
+				t.Errorf("%g of %g Wh are open", open, turnover)
+			}
+		}
+	}
+}
+
+// A battery of 1 Ah under a load for a hundred: empty inside the first step.
+func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
+	for _, c := range []Chemistry{LiFePO4, AGM} {
+		s := spec(c)
+		s.Capacity = 1
+		b := must(t, s)
+		for _, bus := range []draw{{0, 1200}, {-100, 0}, {-1e6, 0}, {0, 1e6}} {
+			st := b.Step(1, warm, 300, &bus)
+			sound(t, b, 1, 300, &st)
+			if !st.Empty || st.Charge != 0 {
+				t.Errorf("%s, %+v: %+v", c.Name, bus, st)
+			}
+			if got := -float64(st.Amps) * 300 / 3600; math.Abs(got-1) > 1e-12 {
+				t.Errorf("%s gave %g Ah of 1", c.Name, got)
+			}
+			if open, turnover := gap(b, 1, 300, &st); math.Abs(open) > 1e-9*turnover {
+				t.Errorf("%g of %g Wh are open", open, turnover)
+			}
+		}
+		// At 1200 W it runs for about half a minute.
+		seconds, crossed := b.Until(1, warm, 300, &draw{0, 1200}, 0)
+		if !crossed || seconds < 15 || seconds > 40 {
+			t.Errorf("%s: %g s, %v", c.Name, seconds, crossed)
+		}
+	}
+}
+
+func TestStartEmpty(t *testing.T) {
+	for _, c := range []Chemistry{LiFePO4, AGM} {
+		b := must(t, spec(c))
+		st := b.Step(0, warm, 300, &draw{-2, 10})
+		sound(t, b, 0, 300, &st)
+		if !st.Empty || st.Amps != 0 || st.Charge != 0 {
+			t.Errorf("%s drawn when empty: %+v", c.Name, st)
+		}
+		st = b.Step(0, warm, 300, &draw{0, 0})
+		if !st.Empty || st.Amps != 0 || st.Volts != b.Rest(0) {
+			t.Errorf("%s left alone when empty: %+v", c.Name, st)
+		}
+		st = b.Step(0, warm, 300, &draw{5, 10})
+		sound(t, b, 0, 300, &st)
+		if st.Empty || st.Charge <= 0 || st.Short {
+			t.Errorf("%s charged when empty: %+v", c.Name, st)
+		}
+	}
+}
+
+// A full battery with a charger on takes nothing more and the charger carries
+// the gear, for as long as it lasts.
+func TestStartFullWithAChargerOn(t *testing.T) {
+	for _, c := range []Chemistry{LiFePO4, AGM} {
+		b := must(t, spec(c))
+		st := b.Step(1, warm, 300, &draw{10, 40})
+		if !st.Held || st.Amps != 0 || st.Charge != 1 || st.Heat != 0 {
+			t.Errorf("%s: %+v", c.Name, st)
+		}
+		// LiFePO4 at charge 1 rests above 14.4 V: the charger waits at that.
+		if want := max(b.Rest(1), 14.4); st.Volts != want || st.EndVolts != want {
+			t.Errorf("%s: %g V, want %g", c.Name, st.Volts, want)
+		}
+		// From below it never passes the charge that rests at the charge volts.
+		s := qty.Fraction(0.9)
+		for range 2000 {
+			st = b.Step(s, warm, 900, &draw{30, 40})
+			if st.Charge < s {
+				t.Fatalf("%s falls from %g to %g on the charger", c.Name, s, st.Charge)
+			}
+			s = st.Charge
+		}
+		if !st.Held || math.Abs(float64(s)-b.full) > 1e-9 || math.Abs(float64(st.Volts)-14.4) > 1e-9 {
+			t.Errorf("%s ends at %g of %g: %+v", c.Name, s, b.full, st)
+		}
+	}
+}
+
+// Between a source that fades and a battery that takes no more, the volts
+// float where both agree.
+func TestVoltsFloatUnderTheHold(t *testing.T) {
+	b := must(t, spec(AGM))
+	bus := &mixed{amps: 10, fades: 10, from: 13} // nothing left at 14 V
+	st := b.Step(1, warm, 300, bus)
+	if st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
+		t.Errorf("full: %+v", st)
+	}
+	st = b.Step(0.9, warm, 300, bus) // takes almost 4 A
+	if st.Held || math.Abs(bus.Net(float64(st.Volts))-float64(st.Amps)) > 1e-6 || st.Volts < 13.5 || st.Volts > 13.7 {
+		t.Errorf("nine tenths: %+v", st)
+	}
+	sound(t, b, 0.9, 300, &st)
+	if open, turnover := gap(b, 0.9, 300, &st); math.Abs(open) > 1e-9*turnover {
+		t.Errorf("%g of %g Wh are open", open, turnover)
+	}
+	// Too cold to charge, with gear on: the source carries it, nothing more.
+	st = must(t, spec(LiFePO4)).Step(0.5, -5, 300, bus)
+	if !st.Refused || st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
+		t.Errorf("cold: %+v", st)
+	}
+}
+
+// A bus that answers NaN is a slip of the caller: nothing flows, Short is set.
+func TestBusWithoutANumber(t *testing.T) {
+	b := must(t, spec(LiFePO4))
+	for _, from := range []float64{0, 13.2, 13.3, 14.39} {
+		bus := busFunc(func(v float64) float64 {
+			if v > from {
+				return math.NaN()
+			}
+			return 400
+		})
+		st := b.Step(0.5, warm, 300, bus)
+		if !st.Short || st.Amps != 0 || st.Charge != 0.5 || st.Held {
+			t.Errorf("NaN above %g V: %+v", from, st)
+		}
+	}
+}
+
+type busFunc func(float64) float64
+
+func (f busFunc) Net(v float64) float64 { return f(v) }
+
+func TestStepBeyondItsRanges(t *testing.T) {
+	b, bus, nan := must(t, spec(LiFePO4)), &draw{-5, 20}, math.NaN()
+	for _, c := range []struct{ s, air, h, sameS, sameAir, sameH float64 }{
+		{-1, 25, 60, 0, 25, 60}, {2, 25, 60, 1, 25, 60}, {nan, 25, 60, 0, 25, 60},
+		{0.5, -400, 60, 0.5, -60, 60}, {0.5, 400, 60, 0.5, 60, 60}, {0.5, nan, 60, 0.5, -60, 60},
+		{0.5, 25, -1, 0.5, 25, 0}, {0.5, 25, nan, 0.5, 25, 0}, {0.5, 25, math.Inf(1), 0.5, 25, 1e7},
+	} {
+		got := b.Step(qty.Fraction(c.s), qty.Celsius(c.air), c.h, bus)
+		want := b.Step(qty.Fraction(c.sameS), qty.Celsius(c.sameAir), c.sameH, bus)
+		if got != want {
+			t.Errorf("%+v:\n got %+v\nwant %+v", c, got, want)
+		}
+	}
+}
+
+func TestNewNamesTheBadNumber(t *testing.T) {
+	for _, c := range []struct {
+		what string
+		edit func(*Spec)
+	}{
+		{"capacity", func(s *Spec) { s.Capacity = 0.9 }},
+		{"capacity", func(s *Spec) { s.Capacity = qty.AmpHour(math.NaN()) }},
+		{"resistance", func(s *Spec) { s.Resistance = 0 }},
+		{"charge", func(s *Spec) { s.Charge = 15.1 }},
+		{"cut-off", func(s *Spec) { s.CutOff = 8 }},
+		{"cut-off", func(s *Spec) { s.CutOff = s.Alarm }},
+		{"cut-off", func(s *Spec) { s.CutOff, s.Alarm, s.Reconnect = 12.8, 13, 12.8 }},
+		{"alarm", func(s *Spec) { s.Alarm = 14.1 }},
+		{"alarm", func(s *Spec) { s.Charge, s.Alarm = 13.5, 13.5 }},
+		{"reconnect", func(s *Spec) { s.Reconnect = 14.4 }},
+		{"alarm delay", func(s *Spec) { s.AlarmDelay = 601 * time.Second }},
+		{"cut-off delay", func(s *Spec) { s.CutOffDelay = -1 }},
+		{"reconnect delay", func(s *Spec) { s.ReconnectDelay = 25 * time.Hour }},
+		{"cells", func(s *Spec) { s.Chemistry.Cells = 0 }},
+		{"coulombic", func(s *Spec) { s.Chemistry.Coulombic = 1.1 }},
+		{"accept hours", func(s *Spec) { s.Chemistry.AcceptHours = -1 }},
+		{"rest points", func(s *Spec) { s.Chemistry.Rest = nil }},
+		{"first charge of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0.1, 3}, {1, 4}} }},
+		{"last charge of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 3}, {0.9, 4}} }},
+		{"charge of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 3}, {0.5, 3.1}, {0.5, 3.2}, {1, 4}} }},
+		{"volts of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 3}, {0.5, 3}, {1, 4}} }},
+		{"volts of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 0}, {1, 4}} }},
+	} {
+		s := spec(LiFePO4)
+		c.edit(&s)
+		_, err := New(s)
+		var r *qty.RangeError
+		if !errors.As(err, &r) || r.What != c.what {
+			t.Errorf("got %v, want a RangeError about %s", err, c.what)
+		}
+	}
+	for _, c := range []Chemistry{LiFePO4, AGM} {
+		must(t, spec(c))
+	}
+	if got := must(t, spec(AGM)).Spec(); got.Capacity != 40 || got.Chemistry.Name != "AGM" {
+		t.Errorf("Spec gives back %+v", got)
+	}
+}
+
+// A wild bus jumps, spikes and answers nonsense.
+type wild struct{ a, b, c, d float64 }
+
+func (w wild) Net(v float64) float64 {
+	switch {
+	case v > w.d:
+		return w.a - w.b/v
+	case math.Mod(v*1000, 2) < 1:
+		return w.c * v * v
+	}
+	return w.b * math.Sin(v*w.a)
+}
+
+// Never NaN, never a panic, charge within 0 to 1, energy closed, whatever the
+// bus, the battery and the air.
+func FuzzStep(f *testing.F) {
+	f.Add(uint8(0), 40.0, 0.02, 0.5, 25.0, 300.0, -2.0, 40.0, 0.0, 0.0)
+	f.Add(uint8(1), 1.0, 0.5, 1.0, -20.0, 900.0, 1e6, -1e6, 3.0, 13.0)
+	f.Add(uint8(0), 1000.0, 0.0005, 0.0, -60.0, 1e-9, math.Inf(1), 1.0, math.NaN(), 14.0)
+	f.Add(uint8(1), 40.0, 0.02, 1.0, 60.0, 1e7, 400.0, 1e300, -1e300, 12.5)
+	f.Fuzz(func(t *testing.T, chemistry uint8, capacity, ohms, s0, air, h, a, b, c, d float64) {
+		s := spec([]Chemistry{LiFePO4, AGM, line(12, 13)}[chemistry%3])
+		s.Capacity, s.Resistance = qty.AmpHour(capacity), qty.Ohm(ohms)
+		bat, err := New(s)
+		if err != nil {
+			return
+		}
+		bus := wild{a, b, c, d}
+		st := bat.Step(qty.Fraction(s0), qty.Celsius(air), h, bus)
+		from := qty.Fraction(within(s0))
+		sound(t, bat, from, h, &st)
+		if h >= 0 && h <= 1e7 {
+			open, turnover := gap(bat, from, h, &st)
+			if math.Abs(open) > 1e-9*turnover+4e-16*float64(bat.Energy(1)) {
+				t.Fatalf("%g of %g Wh are open: %+v", open, turnover, st)
+			}
+			if at, _ := bat.Until(from, qty.Celsius(air), h, bus, qty.Volt(d)); !(at >= 0 && at <= h) {
+				t.Fatalf("until gives %g of %g s", at, h)
+			}
+		}
+	})
+}

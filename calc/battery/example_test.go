@@ -1,0 +1,34 @@
+package battery_test
+
+import (
+	"fmt"
+
+	"duskline/calc/battery"
+)
+
+// lamp is a bus with one lamp of constant watts.
+type lamp struct{ watts float64 }
+
+func (l lamp) Net(v float64) float64 { return -l.watts / v }
+
+func ExampleBattery_Step() {
+	b, err := battery.New(battery.Spec{
+		Chemistry: battery.LiFePO4, Capacity: 40, Resistance: 0.020,
+		Charge: 14.4, Alarm: 11.5, CutOff: 10.5, Reconnect: 12.8,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("holds %.0f Wh\n", b.Energy(1))
+
+	st := b.Step(0.80, 25, 300, lamp{40})
+	fmt.Printf("after five minutes of 40 W: %.2f %%, %.2f V, %.2f A\n", 100*st.Charge, st.Volts, st.Amps)
+
+	seconds, crossed := b.Until(0.80, 25, 24*3600, lamp{40}, 11.5)
+	fmt.Printf("alarm after %.1f h: %v\n", seconds/3600, crossed)
+	// Output:
+	// holds 522 Wh
+	// after five minutes of 40 W: 79.37 %, 13.21 V, -3.03 A
+	// alarm after 10.2 h: true
+}
