@@ -216,8 +216,31 @@ func TestStripStaysSmall(t *testing.T) {
 
 func TestStripIsTheSameTwice(t *testing.T) {
 	o, p := synthetic(3, 15*time.Minute, 46, 1)
-	if Strip(o, p, Phone) != Strip(o, p, Phone) {
+	if first := Strip(o, p, Phone); first != Strip(o, p, Phone) {
 		t.Error("two drawings of one Outlook differ")
+	}
+}
+
+// Alarm and cut-off of a lithium battery lie close together near empty, those
+// of other plans anywhere: their names are there, and clear of all else.
+func TestMarksAreNamedWhereverTheyStand(t *testing.T) {
+	o, p := synthetic(3, 15*time.Minute, 46, 1)
+	for alarm := 0.0; alarm <= 1; alarm += 0.02 {
+		for _, gap := range []float64{0, 0.02, 0.05, 0.08, 0.12, 0.3} {
+			o.Figures.AlarmCharge, o.Figures.CutOffCharge = qty.Fraction(alarm), qty.Fraction(max(alarm-gap, 0))
+			for _, f := range []Frame{Phone, Desk} {
+				list, named := read(t, Strip(o, p, f)), 0
+				for _, e := range list {
+					if n := e.attrs["data-s"]; n == "alarm-name" || n == "cut-off-name" {
+						named++
+					}
+				}
+				clear(t, list, f)
+				if named != 2 {
+					t.Errorf("alarm %.2f, gap %.2f: %d names", alarm, gap, named)
+				}
+			}
+		}
 	}
 }
 

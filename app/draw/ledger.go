@@ -83,7 +83,7 @@ func uses(o *outlook.Outlook, p plan.Plan) []band {
 	list := sorted(gear)
 	var lost float64
 	for _, f := range o.Ledger.Losses {
-		if f.Name == outlook.InverterIdle {
+		if f.Name == outlook.InverterIdle && f.Energy >= 0.015*o.Ledger.Turnover {
 			list = append(list, sorted([]band{{name: words.Flow(f, p), wh: float64(f.Energy), fill: "#b23c17", key: "to-idle", light: true}})...)
 			continue
 		}
@@ -230,7 +230,7 @@ func (l *flow) side(side []band, edge, mid, top float64, left bool) {
 	room := 0.5 * l.f.Width
 	if left {
 		anchor, pad, turn = "start", 8.0, 0.28*l.f.Width
-		room = 0.36 * l.f.Width
+		room = 0.41 * l.f.Width
 	}
 	var names []func()
 	for _, b := range side {
@@ -246,9 +246,10 @@ func (l *flow) side(side []band, edge, mid, top float64, left bool) {
 		l.put("path", "d", d.String(), "fill", b.fill, "data-s", b.key)
 
 		colour, name, ty := "#1d1a2b", "ledger-name", y+b.height+l.size
-		x, room := edge, room
+		x, room := edge+pad/4, room
 		if !b.outside {
 			ty, x, name = y+b.height/2+0.36*l.size, edge+pad, b.key+"-name"
+			room -= math.Abs(pad)
 			if b.light {
 				colour = "#ffffff"
 			}

@@ -182,9 +182,10 @@ func (s *strip) marks() {
 	}
 }
 
-// names writes the names of the tide marks at their lines: the cut-off's at
-// the left, the alarm's at the right, over the line, or under it where the
-// other line runs; elsewhere if a flag stands there.
+// names writes the names of the tide marks: the cut-off's at the left, the
+// alarm's at the right, each over its line. Where the other line runs through
+// there, the name stands under its own, and where the days are named, over
+// both. A flag in the way moves it along.
 func (s *strip) names() {
 	alarm, cut := s.markY()
 	for _, m := range []struct {
@@ -196,19 +197,17 @@ func (s *strip) names() {
 		{alarm, cut, words.T("mark.alarm"), "#ffd68f", "alarm-name", []float64{1, 0.8, 0.6, 0.4, 0.2, 0}},
 	} {
 		w := width(m.text, s.size)
-		if s.name(m.text, m.places, w, m.y-5, m.other, m.colour, m.name) {
-			continue
-		}
-		s.name(m.text, m.places, w, m.y+s.size+2, m.other, m.colour, m.name)
+		over, under, both := m.y-5, m.y+s.size+2, min(m.y, m.other)-5
+		crossed := m.other > over-s.size-1 && m.other < over+3
+		_ = !crossed && s.name(m.text, m.places, w, over, m.colour, m.name) ||
+			crossed && s.name(m.text, m.places[:1], w, under, m.colour, m.name) ||
+			s.name(m.text, m.places, w, both, m.colour, m.name)
 	}
 }
 
 // name writes one at the first place that is clear, and reports whether there
 // was one.
-func (s *strip) name(text string, places []float64, w, y, other float64, colour, name string) bool {
-	if other > y-s.size-1 && other < y+3 {
-		return false
-	}
+func (s *strip) name(text string, places []float64, w, y float64, colour, name string) bool {
 	for _, at := range places {
 		x := 6 + at*(s.f.Width-12-w)
 		if b := (box{x, y - s.size + 1, w, s.size}); s.free(b) {

@@ -95,7 +95,7 @@ func Energy(e qty.WattHour) string {
 	switch a := math.Abs(float64(e)); {
 	case a < 0.05:
 		return Amount(0, 0, "Wh")
-	case a < 9.95:
+	case a < 9.95 && math.Abs(a-math.Round(a)) >= 0.05:
 		return Amount(float64(e), 1, "Wh")
 	case a < 999.5:
 		return Amount(float64(e), 0, "Wh")
@@ -106,8 +106,14 @@ func Energy(e qty.WattHour) string {
 	}
 }
 
-// Volts words volts as a panel meter shows them: "12.8 V".
-func Volts(v qty.Volt) string { return Amount(float64(v), 1, "V") }
+// Volts words volts as a panel meter shows them, "12.8 V", and those of the
+// mains without a decimal: "230 V".
+func Volts(v qty.Volt) string {
+	if math.Abs(float64(v)) >= 99.95 {
+		return Amount(float64(v), 0, "V")
+	}
+	return Amount(float64(v), 1, "V")
+}
 
 // Amps words amps: "4.2 A", "85 A".
 func Amps(i qty.Ampere) string {
