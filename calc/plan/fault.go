@@ -14,15 +14,15 @@ import (
 // Which of Min, Max, Unit, Allowed and Other are filled in depends on the
 // Kind and stands beside each kind.
 type Fault struct {
-	Pointer string    // RFC 6901 JSON Pointer to the value; "" is the document
-	Kind    FaultKind //
-	Found   string    // the value as short JSON text, at most 60 characters; "" if there is none
-	Min     float64   // in Unit
-	Max     float64   // in Unit
-	Unit    string    // as Limit.Unit
-	Allowed []string  // words, or values allowed beside Min to Max
-	Other   string    // JSON Pointer to the value that sets the limit
-	Line    int       // line of the document, from 1; 0 from Check
+	Pointer string // RFC 6901 JSON Pointer to the value; "" is the document
+	Kind    FaultKind
+	Found   string   // the value as short JSON text, at most 60 characters; "" if there is none
+	Min     float64  // in Unit
+	Max     float64  // in Unit
+	Unit    string   // as Limit.Unit
+	Allowed []string // words, or values allowed beside Min to Max
+	Other   string   // JSON Pointer to the value that sets the limit
+	Line    int      // line of the document, from 1; 0 from Check
 }
 
 // FaultKind is what is wrong.
@@ -38,7 +38,7 @@ const (
 	TooDeep       FaultKind = "too_deep"        // Max: levels of objects and lists
 	Trailing      FaultKind = "trailing_data"   // something follows the document
 	Newer         FaultKind = "newer_version"   // range; see ErrNewer
-	Unknown       FaultKind = "unknown_field"   //
+	Unknown       FaultKind = "unknown_field"
 	Missing       FaultKind = "missing_field"   // Line is the line of the object that lacks it
 	Duplicate     FaultKind = "duplicate_key"   // Found is the later value
 	WrongType     FaultKind = "wrong_type"      // Allowed: the JSON type wanted: object, array, number, integer, string, boolean
