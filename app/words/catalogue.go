@@ -18,6 +18,7 @@ package words
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -34,12 +35,15 @@ type Language struct {
 	Name string // in that language: "English"
 }
 
-// catalogues lists the languages. The first one is complete and stands in for
-// what another one lacks; a test refuses such gaps all the same.
-var catalogues = []struct {
+// A book is the catalogue of one language.
+type book struct {
 	Language
 	texts []map[string]string
-}{
+}
+
+// catalogues lists the languages. The first one is complete and stands in for
+// what another one lacks; a test refuses such gaps all the same.
+var catalogues = []book{
 	{Language{language.English, "English"}, []map[string]string{english, englishFields, englishScreens}},
 }
 
@@ -51,28 +55,29 @@ type speech struct {
 }
 
 var (
-	keys    = map[string]bool{}
-	builder = build()
+	keys    = texts(0) // what can be said
+	builder = build(catalogues)
 	current atomic.Pointer[speech]
 )
 
 func init() { SetLanguage(catalogues[0].Tag) }
 
-// build makes the one catalogue of all languages. A wrong text is our own
-// slip and stops the program at its first line.
-func build() *catalog.Builder {
-	b := catalog.NewBuilder(catalog.Fallback(catalogues[0].Tag))
-	for _, c := range catalogues {
-		for _, texts := range c.texts {
+// build makes the one catalogue of all languages. Gaps are filled here with
+// the first language: x/text falls back by the tags' own tree (en-GB to en),
+// never from one language to another. A wrong text is our own slip and stops
+// the program at its first line.
+func build(books []book) *catalog.Builder {
+	b := catalog.NewBuilder(catalog.Fallback(books[0].Tag))
+	for _, k := range books {
+		for _, texts := range slices.Concat(books[0].texts, k.texts) {
 			for key, text := range texts {
 				m, err := parse(text)
 				if err == nil {
-					err = b.Set(c.Tag, key, m)
+					err = b.Set(k.Tag, key, m)
 				}
 				if err != nil {
-					panic(fmt.Sprintf("words: %v, %s: %v", c.Tag, key, err))
+					panic(fmt.Sprintf("words: %v, %s: %v", k.Tag, key, err))
 				}
-				keys[key] = true
 			}
 		}
 	}
@@ -98,7 +103,7 @@ func parse(text string) (catalog.Message, error) {
 // T returns the text of a key in the language in use. A key that no catalogue
 // knows comes back in brackets, so that the slip is seen and nothing breaks.
 func T(key string, args ...any) string {
-	if !keys[key] {
+	if !Has(key) {
 		return "[" + key + "]"
 	}
 	s := current.Load()
@@ -114,7 +119,10 @@ func T(key string, args ...any) string {
 }
 
 // Has says whether a text for the key exists.
-func Has(key string) bool { return keys[key] }
+func Has(key string) bool {
+	_, ok := keys[key]
+	return ok
+}
 
 // SetLanguage switches to the language that fits best and returns it. One
 // that the app does not speak gives English.

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"golang.org/x/text/language"
+	"golang.org/x/text/message"
 )
 
 func TestUnknownKeyIsSeen(t *testing.T) {
@@ -24,6 +25,28 @@ func TestUnknownKeyIsSeen(t *testing.T) {
 func TestUnknownLanguageGivesEnglish(t *testing.T) {
 	if got := SetLanguage(language.Japanese); got != language.English {
 		t.Errorf("got %v", got)
+	}
+}
+
+func TestPluralsFollowTheCount(t *testing.T) {
+	for n, want := range map[int]string{1: "On one day the sun does not set.", 4: "On 4 days the sun does not set."} {
+		if got := T("notice.polar_day", n); got != want {
+			t.Errorf("%d gave %q", n, got)
+		}
+	}
+	if _, err := parse("{one a day"); err == nil {
+		t.Error("a plural form without a closing brace was taken")
+	}
+}
+
+// A language with gaps speaks English there.
+func TestGapsSpeakEnglish(t *testing.T) {
+	welsh := book{Language{language.MustParse("cy"), "Cymraeg"}, []map[string]string{{"verdict.holds": "Yn dal"}}}
+	p := message.NewPrinter(welsh.Tag, message.Catalog(build(append(catalogues[:1:1], welsh))))
+	for key, want := range map[string]string{"verdict.holds": "Yn dal", "verdict.tight": "Tight"} {
+		if got := p.Sprintf(key); got != want {
+			t.Errorf("%s is %q, want %q", key, got, want)
+		}
 	}
 }
 
