@@ -67,12 +67,12 @@ func newWants(p plan.Plan) (*wants, error) {
 	}
 	if w.fitted {
 		var err error
-		if w.inverter, err = inverterOf(p.Case.Inverter); err != nil {
+		if w.inverter, err = p.Case.Inverter.Model(); err != nil {
 			return nil, err
 		}
 	}
 	for i, g := range p.Gear {
-		d, err := deviceOf(g, p.Case.Inverter.OutputV)
+		d, err := g.Model(p.Case.Inverter.OutputV)
 		if err != nil {
 			return nil, err
 		}

@@ -156,8 +156,8 @@ func TestHandArithmeticFortyWatts(t *testing.T) {
 	p.Trip.LengthH = 24
 
 	// As many amp-hours as make 512 Wh between full and the cut-off.
-	unit, err := batteryOf(plan.Battery{Chemistry: plan.LiFePO4, CapacityAh: 1, ResistanceMohm: 20, ChargeV: 14.4,
-		AlarmV: 10.6, CutoffV: 10.5, ReconnectV: 12.8})
+	unit, err := (plan.Battery{Chemistry: plan.LiFePO4, CapacityAh: 1, ResistanceMohm: 20, ChargeV: 14.4,
+		AlarmV: 10.6, CutoffV: 10.5, ReconnectV: 12.8}).Model()
 	if err != nil {
 		t.Fatal(err)
 	}

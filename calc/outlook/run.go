@@ -81,6 +81,7 @@ type runner struct {
 
 	// What the Case is in.
 	charge    qty.Fraction
+	volts     qty.Volt // at the end of the last part
 	connected bool
 	empty     bool
 	under     float64 // s under the cut-off while connected; -1: above it
@@ -120,7 +121,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 	}
 	r.steps = int(math.Round(p.Trip.LengthH * 3600 / r.step))
 	var err error
-	if r.battery, err = batteryOf(p.Case.Battery); err != nil {
+	if r.battery, err = p.Case.Battery.Model(); err != nil {
 		return nil, err
 	}
 	r.spec = r.battery.Spec()
@@ -194,8 +195,8 @@ func (r *runner) advance(i int) {
 		}
 	}
 	if !r.connected && r.ready >= r.spec.ReconnectDelay.Seconds() {
+		r.tell(Reconnect, r.now, r.charge, r.volts, -1)
 		r.connected, r.under = true, -1
-		r.tell(Reconnect, r.now, r.charge, r.battery.Rest(r.charge), -1)
 	}
 	r.telltrip()
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
@@ -287,7 +288,7 @@ func (r *runner) commit(st battery.Step, h float64) {
 	got := r.bus.taken(v, need, !st.Held && !st.Refused)
 	r.watchAlarm(st, h)
 	r.now += h
-	r.charge = st.Charge
+	r.charge, r.volts = st.Charge, st.EndVolts
 	r.sum.volts += v * h
 	r.sum.in += (got.sun + got.wall) * h
 	r.sum.out += out * h

@@ -52,7 +52,7 @@ type weather struct {
 }
 
 func newScene(p plan.Plan, span time.Duration) (*scene, error) {
-	place := placeOf(p.Sky)
+	place := p.Sky.Sun()
 	c := &scene{start: p.Trip.Start, offset: localHour(p.Trip.Start), sky: p.Sky}
 	var err error
 	if c.track, err = sun.NewTrack(p.Trip.Start, p.Trip.Start.Add(span), place); err != nil {
@@ -73,7 +73,7 @@ func newScene(p plan.Plan, span time.Duration) (*scene, error) {
 		if err != nil {
 			return nil, err
 		}
-		module, err := moduleOf(l)
+		module, err := l.Module()
 		if err != nil {
 			return nil, err
 		}
