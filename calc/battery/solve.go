@@ -51,19 +51,20 @@ func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bo
 }
 
 // between finds the root between a and b, where g has opposite signs: false
-// position with the Illinois rule, and a halving now and then.
+// position with the Illinois rule, and a halving now and then. Where the bus
+// jumps, the volts are those of the jump and the amps what the battery has
+// there: the bus hovers between its two answers.
 func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, found bool) {
-	var y, i float64
 	for n := range 200 {
 		c := b - gb*(b-a)/(gb-ga)
 		if n%4 == 3 || !(c > min(a, b) && c < max(a, b)) {
 			c = (a + b) / 2
 		}
-		i = w.net(bus, c)
-		y = w.volts(i)
+		i := w.net(bus, c)
+		y := w.volts(i)
 		gc := y - c
-		if math.Abs(gc) <= closeEnough || math.Abs(b-a) <= 1e-14*math.Abs(b) {
-			break
+		if math.Abs(gc) <= closeEnough {
+			return y, i, true
 		}
 		if (gc > 0) == (gb > 0) {
 			ga /= 2
@@ -71,35 +72,43 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 			a, ga = b, gb
 		}
 		b, gb = c, gc
+		if math.Abs(b-a) <= 1e-14*b {
+			break
+		}
 	}
-	return y, i, true
+	i := (b - w.v0) / w.ohms // more than it can be, as the mean moves with the amps
+	return b, w.amps(b, min(i, 0), max(i, 0)), true
 }
 
 // amps returns the amps between lo and hi at which the battery has v volts:
-// Newton inside a bracket, as volts rise with amps without a jump.
+// Newton inside a bracket, as volts rise with amps without a jump, with
+// halvings once it is clear that Newton crawls.
 func (w *work) amps(v, lo, hi float64) float64 {
 	i := (v - w.v0) / w.ohms
-	for range 100 {
-		if !(i > lo && i < hi) {
+	for n := range 200 {
+		if !(i > lo && i < hi) || n > 10 && n%2 == 0 {
 			i = (lo + hi) / 2
 		}
 		mean, s1, v1 := w.mean(i)
 		g := mean + i*w.ohms - v
+		if math.Abs(g) <= closeEnough {
+			return i
+		}
 		if g > 0 {
 			hi = i
 		} else {
 			lo = i
 		}
-		slope := w.ohms
-		if s1 != w.s0 {
-			slope += w.perAmp * (v1 - mean) / (s1 - w.s0)
-		}
-		if math.Abs(g) <= closeEnough || hi-lo <= 1e-15*math.Abs(hi) {
+		if hi-lo <= 1e-15*math.Abs(hi) {
 			break
+		}
+		slope := w.ohms
+		if s1 != w.s0 && s1 > 0 && s1 < 1 { // at the ends of the charge the mean stays
+			slope += w.perAmp * (v1 - mean) / (s1 - w.s0)
 		}
 		i -= g / slope
 	}
-	return i
+	return (lo + hi) / 2
 }
 
 // falling finds the volts between lo and hi at which the bus gives exactly

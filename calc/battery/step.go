@@ -153,10 +153,10 @@ func (w *work) still() Step {
 
 // discharge solves a step that starts with the bus drawing i amps at rest volts.
 func (w *work) discharge(bus Bus, i float64) Step {
-	v, i, found := w.root(bus, w.v0, i, w.v0/2)
+	_, i, found := w.root(bus, w.v0, i, w.v0/2)
 	if !found {
-		v = w.v0 / 2
-		i = w.amps(v, (v-w.v0)/w.ohms, 0)
+		half := w.v0 / 2
+		i = w.amps(half, (half-w.v0)/w.ohms, 0)
 	}
 	mean, s1, v1 := w.mean(i)
 	amps, drop := i, i*w.ohms
