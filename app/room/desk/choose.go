@@ -138,13 +138,15 @@ func chooseDraw(d *plan.Device, kind string, acVolts float64) {
 
 func round(x float64) float64 { return math.Round(x*100) / 100 }
 
-// sheetFor makes up the label of a 36-cell panel of that power: the usual
-// proportions, common practice without a source.
+// sheetFor makes up the label of a panel of that power: the usual proportions
+// of 36 cells, and more cells for a large panel so that its amps stay usual.
+// Common practice, no source.
 func sheetFor(watts float64) *plan.Datasheet {
-	const vmp = 18.0
+	n := min(max(math.Ceil(watts/216), 1), 4)
+	vmp := 18 * n
 	imp := watts / vmp
 	return &plan.Datasheet{
-		IscA: math.Round(imp*1.06e4) / 1e4, VocV: 22, ImpA: math.Round(imp*1e4) / 1e4, VmpV: vmp,
-		AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.33, Cells: 36,
+		IscA: math.Round(imp*1.06e4) / 1e4, VocV: 22 * n, ImpA: math.Round(imp*1e4) / 1e4, VmpV: vmp,
+		AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.33, Cells: 36 * int(n),
 	}
 }

@@ -29,6 +29,8 @@ type Desk struct {
 	undo    *removed
 	refused entry // the last change of a list that was not possible
 
+	compute func(plan.Plan) (*outlook.Outlook, error)
+
 	serial  int // counts every change of what the page shows
 	version int // counts the Plans
 
@@ -49,7 +51,7 @@ type entry struct {
 // New puts a Plan on a Desk and computes its Outlook. The Plan is a checked
 // one.
 func New(p plan.Plan) *Desk {
-	d := &Desk{good: Clone(p), typed: map[string]string{}}
+	d := &Desk{good: Clone(p), typed: map[string]string{}, compute: outlook.Run}
 	d.run()
 	return d
 }
@@ -322,7 +324,7 @@ func (d *Desk) take(p plan.Plan) {
 }
 
 func (d *Desk) run() {
-	out, err := outlook.Run(d.good)
+	out, err := d.compute(d.good)
 	if d.err = err; err == nil {
 		d.out = out
 	}
