@@ -39,6 +39,7 @@ var englishScreens = map[string]string{
 	"plan.opening":     "Opening your plans.",
 	"example.line":     "This is an invented example. Change anything: your change makes it a plan of your own.",
 	"example.start":    "Start my own",
+	"example.others":   "Other examples",
 	"outlook.title":    "Outlook",
 	"outlook.stale":    "{one}One value is not taken yet: see its field. This is the Outlook without it.{other}%d values are not taken yet: see their fields. This is the Outlook without them.",
 	"outlook.failed":   "This plan could not be worked out (%s). This is the last Outlook that could.",
