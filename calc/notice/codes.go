@@ -21,7 +21,7 @@ const (
 	PanelOverVolts Code = "panel_over_volts" // volts (V), limit (V): cold open-circuit volts above the controller's input
 	PanelTooLow    Code = "panel_too_low"    // volts (V), need (V): panel volts too low to charge
 	FullEarly      Code = "full_early"       // spilled (Wh a day): a full battery turned sun away
-	IdleInverter   Code = "idle_inverter"    // a day (Wh a day), share (% of the day's draw)
+	IdleInverter   Code = "idle_inverter"    // a day (Wh a day), share (%): of all that is drawn in a day
 	DeepAGM        Code = "deep_agm"         // charge (%): under half wears lead-acid out early
 	LeftEmpty      Code = "left_empty"       // charge (%): trip ends low; recharge soon
 	LifeSupport    Code = "life_support"     // device (index)
