@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/store"
+	"duskline/app/widget"
 	"duskline/app/words"
 )
 
@@ -20,9 +21,7 @@ func Page(s *Session, path string, inside ...app.UI) app.UI {
 			app.Div().Class("top-buttons").Body(themeButton(s), languageButton()),
 		),
 		&Renewal{},
-	}
-	if n := s.notice(); n != nil {
-		body = append(body, n)
+		s.notice(),
 	}
 	return app.Div().Class("page").DataSet("room", path).Body(append(body, inside...)...)
 }
@@ -97,7 +96,7 @@ func (s *Session) notice() app.UI {
 	if key := troubleKey(s.Shelf.Trouble()); key != "" {
 		return app.Div().ID("trouble").Class("said").DataSet("grade", "caution").Role("status").Body(app.P().Text(words.T(key)))
 	}
-	return nil
+	return widget.Nothing()
 }
 
 // troubleKey words why nothing is kept.

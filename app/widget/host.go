@@ -73,6 +73,11 @@ func described(pointer, help string) string {
 
 func value(ctx app.Context) string { return ctx.JSSrc().Get("value").String() }
 
+// Nothing stands where something may come. The elements behind it keep their
+// places when it comes, and with their places the keyboard's focus and what is
+// being typed: go-app matches old and new elements by place.
+func Nothing() app.UI { return app.Div().Hidden(true) }
+
 // unitName is a unit as it stands behind a number. Units of the SI are the
 // same in every language.
 func unitName(unit string) string {

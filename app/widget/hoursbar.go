@@ -54,9 +54,11 @@ func (h *HoursBar) Render() app.UI {
 		body = append(body, app.P().ID(id+"-help").Class("help").Text(help))
 	}
 	body = append(body, app.P().ID(id+"-fault").Class("fault").Aria("live", "polite").Text(h.Fault))
+	exact := make([]app.UI, len(h.Hours))
 	for i := range h.Hours {
-		body = append(body, h.exact(i))
+		exact[i] = h.exact(i)
 	}
+	body = append(body, app.Div().Body(exact...))
 	buttons := []app.UI{
 		app.Button().ID(id + "-add").Class("small").Type("button").Text(words.T("hours.add")).OnClick(h.onAdd),
 		app.Button().ID(id + "-all").Class("small").Type("button").Text(words.T("hours.all")).OnClick(h.onAll),

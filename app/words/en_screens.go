@@ -156,7 +156,7 @@ var englishScreens = map[string]string{
 	"help.gear.power_W":                   "While it runs, of one of them.",
 	"help.gear.current_A":                 "At 12 V on the DC socket, 5 V on USB, the inverter's volts on AC.",
 	"help.gear.refill_Wh":                 "Its own battery. Milliamp-hours × volts ÷ 1000.",
-	"help.gear.duty_pct":                  "100 % unless it switches itself on and off, as a cooler does.",
+	"help.gear.duty_pct":                  "100 %% unless it switches itself on and off, as a cooler does.",
 	"help.gear.surge_W":                   "Watts for a moment when it starts; 0 if it has no motor.",
 	"help.gear.hours":                     "Tap a half hour or draw along the bar. With keys: arrows move, space switches, shift and arrow paint.",
 	"help.gear.life_support":              "Then this plan says so wherever it is shown.",

@@ -86,7 +86,7 @@ func (s *sheet) removeEntry(list string) app.EventHandler {
 // undo offers the entry that was removed last.
 func (s *sheet) undo(list string) app.UI {
 	if of, _, ok := s.Desk.Undoable(); !ok || of != list {
-		return nil
+		return widget.Nothing()
 	}
 	return app.Div().Class("undo").Role("status").Body(
 		app.P().Text(words.T("entry.removed")),

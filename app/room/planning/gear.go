@@ -70,7 +70,9 @@ func how(d *plan.Device) string {
 	case d.DutyPct != 100:
 		parts = append(parts, words.T("gear.duty", words.Plain(d.DutyPct, "%")))
 	}
-	parts = append(parts, words.Windows(d.Hours))
+	if d.DutyAtC == nil || len(d.Hours) != 1 || d.Hours[0] != (plan.Window{FromH: 0, ToH: 24}) {
+		parts = append(parts, words.Windows(d.Hours))
+	}
 	return strings.Join(parts, " · ")
 }
 

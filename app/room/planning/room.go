@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/room"
+	"duskline/app/widget"
 	"duskline/app/words"
 )
 
@@ -62,21 +63,14 @@ func (r *Room) Render() app.UI {
 // example says that what is shown is invented, and how to start one's own.
 func example(s *room.Session) app.UI {
 	if s.Example == "" || s.ID != "" {
-		return nil
-	}
-	buttons := []app.UI{
-		app.Button().ID("start-own").Class("small strong").Type("button").Text(words.T("example.start")).
-			OnClick(func(ctx app.Context, e app.Event) { s.New() }),
-	}
-	for _, x := range room.Examples() {
-		if x.Key == s.Example {
-			continue
-		}
-		buttons = append(buttons, app.Button().ID("example-"+x.Key).Class("small").Type("button").Text(x.Name()).
-			OnClick(func(ctx app.Context, e app.Event) { s.OpenExample(x.Key) }, x.Key))
+		return widget.Nothing()
 	}
 	return app.Div().ID("example").Class("example").Body(
 		app.P().Text(words.T("example.line")),
-		app.Div().Class("row").Body(buttons...),
+		app.Div().Class("row").Body(
+			app.Button().ID("start-own").Class("small strong").Type("button").Text(words.T("example.start")).
+				OnClick(func(ctx app.Context, e app.Event) { s.New() }),
+			app.A().ID("other-examples").Class("small button").Href(room.Href("/plans/")).Text(words.T("example.others")),
+		),
 	)
 }

@@ -37,21 +37,23 @@ func (s *sheet) dayList(f form, list string) app.UI {
 		values = p.Sky.PeakSunHours
 	}
 	start := p.Trip.Start
-	body := make([]app.UI, 0, len(values)+3)
+	body := make([]app.UI, 0, 4)
 	if help := widget.Help(list); help != "" {
 		body = append(body, app.P().Class("help").Text(help))
 	}
+	days := make([]app.UI, len(values))
 	for i := range values {
 		day := start.AddDate(0, 0, i)
 		label := words.T("sky.day", words.Weekday(day), words.Date(day))
 		if i == len(values)-1 {
 			label = words.T("sky.day_on", words.Weekday(day), words.Date(day))
 		}
-		body = append(body, f.amountCalled(entryAt(list, i), label))
+		days[i] = f.amountCalled(entryAt(list, i), label)
 	}
 	n := len(values)
 	id := widget.ID(list)
 	body = append(body,
+		app.Div().Body(days...),
 		app.Div().Class("row").Body(
 			app.Button().ID(id+"-add").Class("small").Type("button").Text(words.T("sky.add_day")).
 				OnClick(s.addDay(list), list),

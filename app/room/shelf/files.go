@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/plan"
 )
@@ -94,7 +95,7 @@ func (r *Room) take(ctx app.Context, file string, text []byte) {
 // refusal says why the last file was not taken.
 func (r *Room) refusal() app.UI {
 	if r.refused.file == "" {
-		return nil
+		return widget.Nothing()
 	}
 	why := app.UI(app.P().ID("import-faults").Class("fault").Text(r.refused.err))
 	if r.refused.faults != nil {
