@@ -104,8 +104,11 @@ func (a *Amount) step(presses float64) {
 	}
 }
 
+// enter hands the number on and shows it at once: a key that is held down
+// steps faster than the page is redrawn.
 func (a *Amount) enter(v float64) {
-	a.Host.Enter(a.Pointer, strconv.FormatFloat(v, 'f', -1, 64))
+	a.Text = strconv.FormatFloat(v, 'f', -1, 64)
+	a.Host.Enter(a.Pointer, a.Text)
 	a.Host.Leave(a.Pointer)
 }
 

@@ -60,6 +60,7 @@ func (c *Clock) step(by float64) {
 	} else if h > 24 {
 		h -= 24
 	}
-	c.Host.Enter(c.Pointer, words.ClockOfHours(h))
+	c.Text = words.ClockOfHours(h)
+	c.Host.Enter(c.Pointer, c.Text)
 	c.Host.Leave(c.Pointer)
 }

@@ -150,7 +150,12 @@ func (h *HoursBar) remove(i int) {
 	}
 }
 
-func (h *HoursBar) enter(list []plan.Window) { h.Host.EnterHours(h.Pointer, list) }
+// enter hands the list on and shows it at once: the next key may come before
+// the page is redrawn.
+func (h *HoursBar) enter(list []plan.Window) {
+	h.Host.EnterHours(h.Pointer, list)
+	h.Hours = list
+}
 
 // onAdd adds an hour after the last window, or the evening.
 func (h *HoursBar) onAdd(ctx app.Context, e app.Event) {

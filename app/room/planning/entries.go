@@ -46,7 +46,7 @@ func (s *sheet) copyEntry(list string) app.EventHandler {
 	return func(ctx app.Context, e app.Event) {
 		if i, ok := s.Session.Rows[list]; ok && s.Desk.Copy(list, i) == nil {
 			s.Session.Rows[list] = i + 1
-			focus(ctx, widget.ID(entryAt(list, i+1))+"-name")
+			s.focus(ctx, widget.ID(entryAt(list, i+1))+"-name")
 		}
 	}
 }
@@ -63,7 +63,7 @@ func (s *sheet) moveEntry(list string, by int) app.EventHandler {
 			what = "-up"
 		}
 		id := widget.ID(entryAt(list, i+by))
-		ctx.Defer(func(ctx app.Context) {
+		s.after(ctx, func() {
 			// At the end of the list the button is off: stay with the entry.
 			if b := app.Window().GetElementByID(id + what); b.Truthy() && !b.Get("disabled").Truthy() {
 				b.Call("focus")
@@ -78,7 +78,7 @@ func (s *sheet) removeEntry(list string) app.EventHandler {
 	return func(ctx app.Context, e app.Event) {
 		if i, ok := s.Session.Rows[list]; ok && s.Desk.Remove(list, i) == nil {
 			delete(s.Session.Rows, list)
-			focus(ctx, widget.ID(list)+"-undo")
+			s.focus(ctx, widget.ID(list)+"-undo")
 		}
 	}
 }
@@ -93,17 +93,23 @@ func (s *sheet) undo(list string) app.UI {
 		app.Button().ID(widget.ID(list)+"-undo").Class("small strong").Type("button").Text(words.T("frame.undo")).
 			OnClick(func(ctx app.Context, e app.Event) {
 				if _, i, ok := s.Desk.Undoable(); ok && s.Desk.Undo() == nil {
-					focus(ctx, widget.ID(entryAt(list, i))+"-row")
+					s.focus(ctx, widget.ID(entryAt(list, i))+"-row")
 				}
 			}, list),
 	)
 }
 
 // focus moves the keyboard to an element after the page is redrawn.
-func focus(ctx app.Context, id string) {
-	ctx.Defer(func(ctx app.Context) {
+func (s *sheet) focus(ctx app.Context, id string) {
+	s.after(ctx, func() {
 		if e := app.Window().GetElementByID(id); e.Truthy() {
 			e.Call("focus")
 		}
 	})
+}
+
+// after does something once the page is redrawn. It is the sheet that asks for
+// it: what is asked by a button that the redrawing takes away is not done.
+func (s *sheet) after(ctx app.Context, do func()) {
+	ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: s, Function: func(app.Context) { do() }})
 }

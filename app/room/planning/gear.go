@@ -136,7 +136,7 @@ func (s *sheet) add(k kind) app.EventHandler {
 		if s.Desk.Insert(gearAt, n, k.device(words.T("kind."+k.key))) == nil {
 			s.Session.Folds["gear-add"] = false
 			s.Session.Rows[gearAt] = n
-			focus(ctx, widget.ID(entryAt(gearAt, n))+"-name")
+			s.focus(ctx, widget.ID(entryAt(gearAt, n))+"-name")
 		}
 	}
 }

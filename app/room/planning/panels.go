@@ -93,6 +93,6 @@ func (s *sheet) onAddPanel(ctx app.Context, e app.Event) {
 	}
 	if faults == nil {
 		s.Session.Rows[panelsAt] = n
-		focus(ctx, widget.ID(entryAt(panelsAt, n))+"-name")
+		s.focus(ctx, widget.ID(entryAt(panelsAt, n))+"-name")
 	}
 }

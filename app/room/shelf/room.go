@@ -177,12 +177,12 @@ func (r *Room) startRename(id string) app.EventHandler {
 	return func(ctx app.Context, e app.Event) {
 		if p, err := r.session().Read(id); err == nil {
 			r.renaming, r.name, r.fault = id, p.Name, ""
-			ctx.Defer(func(app.Context) {
+			ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: r, Function: func(app.Context) {
 				if e := app.Window().GetElementByID("plan-rename"); e.Truthy() {
 					e.Call("focus")
 					e.Call("select")
 				}
-			})
+			}})
 		}
 	}
 }
