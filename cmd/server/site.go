@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -117,16 +118,32 @@ func export(dir, version string, sheets []sheet, p packer) (changed int, err err
 	if err := writeWhole(filepath.Join(dir, listName), append(text, '\n')); err != nil {
 		return changed, err
 	}
-	for gone := range old.Files {
-		if _, still := list.Files[gone]; !still && filepath.IsLocal(filepath.FromSlash(gone)) {
-			name := filepath.Join(dir, filepath.FromSlash(gone))
-			if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return changed, err
-			}
-			os.Remove(filepath.Dir(name)) // a folder goes when it is empty
-		}
+	return changed, removeStale(dir, old, list)
+}
+
+// removeStale removes what an earlier export left: what its list names, and
+// whatever lies in asset/, where an export that was interrupted may have left
+// files that no list knows.
+func removeStale(dir string, old, now siteList) error {
+	stale := slices.Collect(maps.Keys(old.Files))
+	assets, err := os.ReadDir(filepath.Join(dir, "asset"))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
 	}
-	return changed, nil
+	for _, a := range assets {
+		stale = append(stale, "asset/"+a.Name())
+	}
+	for _, p := range stale {
+		if _, still := now.Files[p]; still || !filepath.IsLocal(filepath.FromSlash(p)) {
+			continue
+		}
+		name := filepath.Join(dir, filepath.FromSlash(p))
+		if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		os.Remove(filepath.Dir(name)) // a folder goes when it is empty
+	}
+	return nil
 }
 
 // readList reads what an earlier export wrote. A folder with other things in

@@ -15,6 +15,10 @@ func TestExportTouchesOnlyWhatChanged(t *testing.T) {
 	if n, err := export(dir, "1", one, packer{}); n != 3 || err != nil {
 		t.Fatal(n, err)
 	}
+	// As an export leaves it that was killed half way.
+	if err := os.WriteFile(filepath.Join(dir, "asset", "half.2.js"), nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
 	past := time.Now().Add(-time.Hour)
 	if err := os.Chtimes(filepath.Join(dir, "keep.txt"), past, past); err != nil {
 		t.Fatal(err)
