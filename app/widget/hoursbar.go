@@ -48,7 +48,7 @@ func (h *HoursBar) Render() app.UI {
 	body := []app.UI{
 		app.Legend().ID(id + "-label").Class("label").Text(label),
 		h.bar(id),
-		app.P().ID(id + "-hours").Class("hours-said").Text(words.T("hours.said", words.Windows(h.Hours), words.Hours(hours.Length(h.Hours)))),
+		app.P().ID(id + "-hours").Class("hours-said").Text(said(h.Hours)),
 	}
 	if help != "" {
 		body = append(body, app.P().ID(id+"-help").Class("help").Text(help))
@@ -69,6 +69,14 @@ func (h *HoursBar) Render() app.UI {
 	}
 	body = append(body, app.Div().Class("row").Body(buttons...))
 	return app.FieldSet().Class("field hours").Attr("data-bad", h.Fault != "").Body(body...)
+}
+
+// said names the hours, and how many they are.
+func said(list []plan.Window) string {
+	if len(list) == 0 {
+		return words.Windows(list)
+	}
+	return words.T("hours.said", words.Windows(list), words.Hours(hours.Length(list)))
 }
 
 // bar draws the 48 cells.

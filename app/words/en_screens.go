@@ -69,7 +69,7 @@ var englishScreens = map[string]string{
 	"summary.times":      "%[1]d × %[2]s",
 	"summary.joined":     "%[1]s %[2]s",
 	"summary.lies":       "%[1]s, at %[2]s %[3]s",
-	"summary.trip":       "%[1]s, %[2]s, starts at %[3]s",
+	"summary.trip":       "%[1]s %[2]s, %[3]s, from %[4]s charge",
 	"weather.clear":      "clear",
 	"weather.mixed":      "mixed",
 	"weather.overcast":   "overcast",

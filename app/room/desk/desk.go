@@ -26,6 +26,7 @@ type Desk struct {
 	err     error
 	waiting []entry           // typed and not taken, oldest first
 	typed   map[string]string // the person's own spelling of values that were taken
+	runs    map[string]run
 	undo    *removed
 	refused entry // the last change of a list that was not possible
 
@@ -51,7 +52,7 @@ type entry struct {
 // New puts a Plan on a Desk and computes its Outlook. The Plan is a checked
 // one.
 func New(p plan.Plan) *Desk {
-	d := &Desk{good: Clone(p), typed: map[string]string{}, compute: outlook.Run}
+	d := &Desk{good: Clone(p), typed: map[string]string{}, runs: map[string]run{}, compute: outlook.Run}
 	d.run()
 	return d
 }
@@ -149,9 +150,11 @@ func (d *Desk) Enter(pointer, text string) {
 	if e.bad, gone = set(&trial, pointer, text); gone {
 		return
 	}
+	d.begin(pointer, text)
 	d.typed[pointer] = text
 	d.waiting = append(d.waiting, e)
 	d.settle()
+	d.takeBack(pointer)
 }
 
 // EnterHours takes a whole list of hours.
@@ -195,6 +198,7 @@ func (d *Desk) waits(pointer string) bool {
 // Leave is the end of typing in a field: a value that was taken is shown in
 // its plain spelling from now on.
 func (d *Desk) Leave(pointer string) {
+	delete(d.runs, pointer)
 	if _, ok := d.typed[pointer]; ok {
 		delete(d.typed, pointer)
 		d.serial++
@@ -242,7 +246,7 @@ func (d *Desk) Replace(p plan.Plan) {
 	d.good = Clone(p)
 	d.serial++
 	d.version++
-	d.typed = map[string]string{}
+	d.typed, d.runs = map[string]string{}, map[string]run{}
 	d.run()
 	d.settle()
 }

@@ -83,6 +83,33 @@ func TestTypedSpellingStaysUntilTheFieldIsLeft(t *testing.T) {
 	}
 }
 
+// On the way to 6000 one types 600; it must not stay behind when 6000 is
+// refused.
+func TestRefusedValueLeavesNoPartOfItselfBehind(t *testing.T) {
+	const at = "/case/battery/capacity_Ah"
+	d := New(heron(t))
+	for _, typed := range []string{"6", "60", "600", "6000"} {
+		d.Enter(at, typed)
+	}
+	if got := d.Plan().Case.Battery.CapacityAh; got != 50 || d.Text(at) != "6000" || d.Fault(at) == "" {
+		t.Errorf("plan has %g Ah, field shows %q, fault %q", got, d.Text(at), d.Fault(at))
+	}
+	d.Enter(at, "600") // one key back
+	if got := d.Plan().Case.Battery.CapacityAh; got != 600 || d.Fault(at) != "" {
+		t.Errorf("plan has %g Ah, fault %q", got, d.Fault(at))
+	}
+	d.Enter(at, "x") // all of it replaced: 600 was meant
+	if got := d.Plan().Case.Battery.CapacityAh; got != 600 {
+		t.Errorf("plan has %g Ah, want the last good 600", got)
+	}
+	d.Leave(at)
+	d.Enter(at, "60")
+	d.Enter(at, "60o")
+	if got := d.Plan().Case.Battery.CapacityAh; got != 600 {
+		t.Errorf("plan has %g Ah after 60o", got)
+	}
+}
+
 // Alarm and cut-off can only pass each other in two steps; the first waits.
 func TestValuesThatNeedEachOtherAreTakenTogether(t *testing.T) {
 	d := New(heron(t)) // alarm 12.2, cut-off 11.2
@@ -228,6 +255,7 @@ func TestStartInThreeFields(t *testing.T) {
 	if got := d.Plan().Trip.Start.Format("2006-01-02T15:04Z07:00"); got != "2026-06-01T07:05-03:30" {
 		t.Errorf("start %s", got)
 	}
+	d.Leave(StartDate)
 	d.Enter(StartDate, "")
 	if d.Fault(StartDate) == "" || d.Plan().Trip.Start.Day() != 1 {
 		t.Errorf("an empty date: %q", d.Fault(StartDate))
@@ -320,7 +348,7 @@ func FuzzEnter(f *testing.F) {
 		f.Add(uint(i*7), s, uint(i*3), "5")
 	}
 	f.Fuzz(func(t *testing.T, a uint, x string, b uint, y string) {
-		d := &Desk{good: Clone(p), typed: map[string]string{}, compute: func(plan.Plan) (*outlook.Outlook, error) { return nil, nil }}
+		d := &Desk{good: Clone(p), typed: map[string]string{}, runs: map[string]run{}, compute: func(plan.Plan) (*outlook.Outlook, error) { return nil, nil }}
 		for _, e := range []struct {
 			at   uint
 			text string

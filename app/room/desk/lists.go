@@ -133,7 +133,7 @@ func (d *Desk) reshape(list string, to func(int) int, edit func(reflect.Value)) 
 			}
 		}
 	}
-	d.typed = map[string]string{}
+	d.typed, d.runs = map[string]string{}, map[string]run{}
 	faults := d.Change(func(p *plan.Plan) {
 		if v, ok := find(p, list); ok {
 			edit(v)

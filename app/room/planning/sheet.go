@@ -151,7 +151,7 @@ func panelsSummary(d *desk.Desk) string {
 
 func tripSummary(d *desk.Desk) string {
 	p := d.Plan()
-	return words.T("summary.trip", words.Moment(p.Trip.Start, p.Trip.Start), words.Hours(p.Trip.LengthH),
+	return words.T("summary.trip", words.Weekday(p.Trip.Start), words.Clock(p.Trip.Start), words.Hours(p.Trip.LengthH),
 		words.Plain(p.Trip.StartChargePct, "%"))
 }
 

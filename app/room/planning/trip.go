@@ -17,8 +17,10 @@ func (s *sheet) tripFields(f form) []app.UI {
 	return []app.UI{
 		f.text("/name"),
 		f.paragraph("/note"),
-		f.picker(desk.StartDate, "date", words.T("trip.date")),
-		f.picker(desk.StartClock, "time", words.T("trip.clock")),
+		app.Div().Class("pair").Body(
+			f.picker(desk.StartDate, "date", words.T("trip.date")),
+			f.picker(desk.StartClock, "time", words.T("trip.clock")),
+		),
 		f.choiceOf(desk.StartOffset, words.T("trip.offset"), offsets(f.d.Text(desk.StartOffset))),
 		f.amount("/trip/length_h"),
 		f.amount("/trip/start_charge_pct"),
