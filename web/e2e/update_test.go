@@ -38,7 +38,9 @@ func TestNewVersionWaitsForTheTap(t *testing.T) {
 		t.Errorf("after a reload %s runs before the tap", got)
 	}
 
-	p.do(chromedp.Evaluate[chromedp.Void](`globalThis.mark = 1, dusklineUpdate.takeOver()`))
+	p.do(chromedp.Evaluate[chromedp.Void](`globalThis.mark = 1`))
+	p.until(`document.getElementById("take-over")?.checkVisibility()`) // the person is told
+	p.click("#take-over")
 	p.until(version + ` !== "` + first + `"`)
 	p.started()
 	if eval[bool](p, `"mark" in globalThis`) {
@@ -80,6 +82,9 @@ func TestDamagedNewVersionLeavesTheOldOne(t *testing.T) {
 	p.do(chromedp.Evaluate[chromedp.Void](`globalThis.states = [], addEventListener("dusklineUpdate", e => states.push(e.detail.state))`))
 	eval[any](p, `navigator.serviceWorker.getRegistration().then(r => r.update()).then(() => 1, () => 1)`)
 	p.until(`dusklineUpdate.state === "failed"`)
+	if eval[bool](p, `document.getElementById("take-over") !== null`) {
+		t.Error("a damaged version is offered")
+	}
 
 	s.kill()
 	p.allow(gone)
