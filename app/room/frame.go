@@ -15,15 +15,28 @@ import (
 func Page(s *Session, path string, inside ...app.UI) app.UI {
 	body := []app.UI{
 		app.Button().ID("skip").Class("skip").Type("button").Text(words.T("frame.skip")).OnClick(skip),
-		app.Header().Class("top").Body(
-			app.A().Class("wordmark").Href(Href("/")).Body(app.Raw(mark), app.Span().Text(words.T("frame.name"))),
-			bar(path),
-			app.Div().Class("top-buttons").Body(themeButton(s), languageButton()),
-		),
+		&head{Session: s, Path: path, Theme: s.Theme()},
 		&Renewal{},
 		s.notice(),
 	}
 	return app.Div().Class("page").DataSet("room", path).Body(append(body, inside...)...)
+}
+
+// head is the top of the page with the bar of rooms. An edit leaves it alone.
+type head struct {
+	app.Compo
+
+	Session *Session
+	Path    string
+	Theme   string
+}
+
+func (h *head) Render() app.UI {
+	return app.Header().Class("top").Body(
+		app.A().Class("wordmark").Href(Href("/")).Body(app.Raw(mark), app.Span().Text(words.T("frame.name"))),
+		bar(h.Path),
+		app.Div().Class("top-buttons").Body(themeButton(h.Session), languageButton(h.Session)),
+	)
 }
 
 // skip moves the keyboard past the header.
@@ -60,7 +73,7 @@ func themeButton(s *Session) app.UI {
 }
 
 // languageButton is there as soon as there is a second language.
-func languageButton() app.UI {
+func languageButton(s *Session) app.UI {
 	list := words.Languages()
 	if len(list) < 2 {
 		return nil
@@ -72,7 +85,14 @@ func languageButton() app.UI {
 		}
 	}
 	return app.Button().ID("language").Class("pill").Type("button").Text(next.Name).
-		OnClick(func(ctx app.Context, e app.Event) { words.SetLanguage(next.Tag) }, next.Name)
+		OnClick(func(ctx app.Context, e app.Event) {
+			s.Save()
+			s.Shelf.Set(settingLanguage, next.Tag.String())
+			go func() {
+				s.Shelf.Flush()
+				app.Window().Get("location").Call("reload") // every word changes
+			}()
+		}, next.Name)
 }
 
 // notice is the line of the app itself: what was just done, with a way back,

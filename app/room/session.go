@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
+	"golang.org/x/text/language"
 
 	"duskline/app/room/desk"
 	"duskline/app/store"
@@ -17,9 +18,10 @@ import (
 
 // Settings on the shelf.
 const (
-	settingCurrent = "current" // id of the open plan, or "example/" and its key
-	settingTheme   = "theme"
-	examplePrefix  = "example/"
+	settingCurrent  = "current" // id of the open plan, or "example/" and its key
+	settingTheme    = "theme"
+	settingLanguage = "language"
+	examplePrefix   = "example/"
 )
 
 // A Session is what the app has open. There is one; it outlives the rooms,
@@ -36,6 +38,9 @@ type Session struct {
 
 	Folds map[string]bool // folds that are open, by id
 	Rows  map[string]int  // the entry that is open in each list, by pointer; absent: none
+
+	unsaved bool         // the plan on the desk has not reached the shelf
+	later   func(func()) // does something after the page is painted; nil: at once
 
 	started bool
 	loaded  chan struct{}
@@ -70,11 +75,26 @@ func NewSession(shelf *store.Shelf) *Session {
 	return &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
 }
 
+// afterPaint is two frames of most screens.
+const afterPaint = 33 * time.Millisecond
+
 // Start is called by a room when it is mounted: the first one opens the
 // device's storage, and every one is redrawn when something happens that no
 // tap of its own caused.
 func (s *Session) Start(ctx app.Context) {
 	s.redraw = func() { ctx.Dispatch(func(app.Context) {}) }
+	if s.later == nil {
+		root := ctx.Dispatcher().Context().Src()
+		s.later = func(do func()) {
+			time.AfterFunc(afterPaint, func() {
+				ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Source: root, Function: func(app.Context) { do() }})
+			})
+		}
+		app.Window().Call("addEventListener", "pagehide", app.FuncOf(func(app.Value, []app.Value) any {
+			s.Save()
+			return nil
+		}))
+	}
 	if s.Ready {
 		return
 	}
@@ -115,6 +135,9 @@ func (s *Session) Begin() { s.begin() }
 func (s *Session) begin() {
 	s.Ready = true
 	s.showTheme()
+	if tag, err := language.Parse(s.Shelf.Setting(settingLanguage)); err == nil {
+		words.SetLanguage(tag)
+	}
 	s.Shelf.Watch(func(error) { s.draw() }, s.tellTabs)
 	s.listenToTabs()
 	current := s.Shelf.Setting(settingCurrent)
@@ -190,28 +213,46 @@ func (s *Session) New() {
 
 // put lays a plan on the desk and keeps every good edit of it.
 func (s *Session) put(p plan.Plan) {
+	s.Save()
 	s.Notice, s.Rows = Notice{}, map[string]int{}
 	d := desk.New(p)
 	d.Taken = s.keep
 	s.Desk, s.ID = d, ""
 }
 
-// keep puts the open plan on the shelf.
+// keep sees to it that the open plan gets to the shelf: some milliseconds
+// from now, when the new answer has been painted, and together with what else
+// was typed until then.
 func (s *Session) keep(p plan.Plan) {
 	if p.Example {
 		// The first edit of an example makes it one's own.
 		s.Desk.Own()
-		p.Example = false
 		s.Notice = Notice{Key: "notice_app.own_copy"}
 	}
-	text, err := plan.Write(p)
-	if err != nil {
-		s.Notice = Notice{Key: "notice_app.not_written", Args: []any{err.Error()}}
+	if s.ID == "" {
+		s.ID = store.NewID()
+		s.Shelf.Set(settingCurrent, s.ID)
+	}
+	if s.later == nil {
+		s.unsaved = true
+		s.Save()
 		return
 	}
-	if s.ID == "" {
-		s.ID = s.Shelf.Add(text)
-		s.Shelf.Set(settingCurrent, s.ID)
+	if !s.unsaved {
+		s.unsaved = true
+		s.later(s.Save)
+	}
+}
+
+// Save puts the open plan on the shelf now, if it is not there as it is.
+func (s *Session) Save() {
+	if !s.unsaved {
+		return
+	}
+	s.unsaved = false
+	text, err := plan.Write(*s.Desk.Plan())
+	if err != nil {
+		s.Notice = Notice{Key: "notice_app.not_written", Args: []any{err.Error()}}
 		return
 	}
 	s.Shelf.Put(s.ID, text)
@@ -220,6 +261,9 @@ func (s *Session) keep(p plan.Plan) {
 // Read reads a plan of the shelf. The error is plan.Faults for a text that
 // is no plan.
 func (s *Session) Read(id string) (plan.Plan, error) {
+	if id == s.ID {
+		s.Save()
+	}
 	r, ok := s.Shelf.Get(id)
 	if !ok {
 		return plan.Plan{}, errGone
@@ -272,6 +316,7 @@ func (s *Session) Copy(id string) (string, bool) {
 // Delete takes a plan off the shelf, to be put back from the notice. If it
 // was open, the next one is opened.
 func (s *Session) Delete(id string) {
+	s.Save()
 	r, ok := s.Shelf.Remove(id)
 	if !ok {
 		return

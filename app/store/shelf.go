@@ -121,7 +121,7 @@ func (s *Shelf) Get(id string) (Record, bool) {
 
 // Add puts a new text on the Shelf and returns its id.
 func (s *Shelf) Add(text []byte) string {
-	id := newID()
+	id := NewID()
 	s.Put(id, text)
 	return id
 }
@@ -279,8 +279,8 @@ func (s *Shelf) work() {
 	}
 }
 
-// newID returns a name for a record that no other tab picks.
-func newID() string {
+// NewID returns a name for a record that no other tab picks.
+func NewID() string {
 	var b [8]byte
 	rand.Read(b[:]) // never fails, see crypto/rand
 	return hex.EncodeToString(b[:])

@@ -35,13 +35,15 @@ func (a *Amount) Render() app.UI {
 	if limit.Decimals == 0 && limit.Min >= 0 {
 		mode = "numeric"
 	}
+	kind := "amount"
 	var sign app.UI
 	if limit.Min < 0 {
+		kind = "amount signed"
 		// Keypads of some phones have no minus.
 		sign = app.Button().ID(id+"-sign").Class("step sign").Type("button").TabIndex(-1).
 			Aria("label", words.T("step.sign", label)).Text("±").OnClick(a.onSign)
 	}
-	return frame("amount", a.Pointer, label, help, a.Fault,
+	return frame(kind, a.Pointer, label, help, a.Fault,
 		app.Div().Class("steps").Body(
 			app.Button().ID(id+"-less").Class("step").Type("button").TabIndex(-1).
 				Aria("label", words.T("step.less", label)).Text("−").OnClick(a.onLess),

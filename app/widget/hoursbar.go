@@ -113,6 +113,9 @@ func (h *HoursBar) cell(id string, i int, on float64) app.UI {
 		Aria("selected", state != "off").
 		Aria("label", words.T("hours.cell", words.ClockOfHours(float64(i)/2), words.ClockOfHours(float64(i+1)/2))).
 		DataSet("state", state)
+	if i%2 == 0 {
+		cell = cell.DataSet("hour", i/2)
+	}
 	if i == h.cursor {
 		cell = cell.DataSet("cursor", "here")
 	}

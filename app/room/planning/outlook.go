@@ -54,7 +54,7 @@ type glance struct {
 
 func (g *glance) Render() app.UI {
 	o := g.Desk.Outlook()
-	if o == nil {
+	if o == nil || g.Width >= desktop {
 		return app.Div().Class("glance").Aria("hidden", "true")
 	}
 	f := draw.Sticky

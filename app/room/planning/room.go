@@ -4,9 +4,12 @@
 package planning
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/room"
+	"duskline/app/room/desk"
 	"duskline/app/widget"
 	"duskline/app/words"
 )
@@ -18,10 +21,18 @@ type Room struct {
 	Session *room.Session // nil: the app's own
 
 	width int // of the window, CSS pixels
+	ctx   app.Context
+	late  int  // version of the plan that the lower part of the page shows
+	soon  bool // the lower part will be redrawn
 }
+
+// breath is how long the lower part of the page stays behind an edit, so that
+// the answer comes first.
+const breath = 60 * time.Millisecond
 
 // OnMount finds the session and how wide the page is.
 func (r *Room) OnMount(ctx app.Context) {
+	r.ctx = ctx
 	r.session().Start(ctx)
 	r.measure(ctx)
 }
@@ -55,9 +66,22 @@ func (r *Room) Render() app.UI {
 			example(s),
 			&outcome{Desk: d, Version: d.Version(), Width: r.width, Waiting: len(d.Waiting()), Wrong: wrong(d)},
 			&sheet{Session: s, Desk: d, Serial: d.Serial()},
-			&more{Desk: d, Version: d.Version(), Width: r.width},
+			&more{Desk: d, Version: r.catchUp(d), Width: r.width},
 		),
 	)
+}
+
+// catchUp returns the version that the lower part of the page shows, and sees
+// to it that it will be the present one.
+func (r *Room) catchUp(d *desk.Desk) int {
+	if r.ctx == nil || r.late == 0 {
+		r.late = d.Version()
+	}
+	if r.late != d.Version() && !r.soon {
+		r.soon = true
+		r.ctx.After(breath, func(app.Context) { r.soon, r.late = false, r.session().Desk.Version() })
+	}
+	return r.late
 }
 
 // example says that what is shown is invented, and how to start one's own.
