@@ -5,26 +5,26 @@ import (
 	"duskline/web/demo"
 )
 
-// An Example is an invented plan that comes with the app.
-type Example struct {
+// A Demo is an invented plan that comes with the app.
+type Demo struct {
 	Key  string
 	Text []byte
 }
 
 // Examples lists them in the order to show them; the first one opens on the
 // first start.
-func Examples() []Example {
-	var list []Example
+func Examples() []Demo {
+	var list []Demo
 	for _, key := range demo.Names() {
 		if text, ok := demo.Document(key); ok {
-			list = append(list, Example{key, text})
+			list = append(list, Demo{key, text})
 		}
 	}
 	return list
 }
 
 // Name returns the plan's own name, its key if it cannot be read.
-func (e Example) Name() string {
+func (e Demo) Name() string {
 	p, err := plan.Read(e.Text)
 	if err != nil {
 		return e.Key

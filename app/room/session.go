@@ -41,6 +41,7 @@ type Session struct {
 
 	unsaved bool         // the plan on the desk has not reached the shelf
 	later   func(func()) // does something after the page is painted; nil: at once
+	pause   func(func()) // does something when typing rests and redraws; nil: at once
 
 	started bool
 	loaded  chan struct{}
@@ -75,8 +76,10 @@ func NewSession(shelf *store.Shelf) *Session {
 	return &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
 }
 
-// afterPaint is two frames of most screens.
-const afterPaint = 33 * time.Millisecond
+const (
+	afterPaint = 33 * time.Millisecond  // two frames of most screens
+	rest       = 300 * time.Millisecond // longer than between two keys
+)
 
 // Start is called by a room when it is mounted: the first one opens the
 // device's storage, and every one is redrawn when something happens that no
@@ -88,6 +91,15 @@ func (s *Session) Start(ctx app.Context) {
 		s.later = func(do func()) {
 			time.AfterFunc(afterPaint, func() {
 				ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Source: root, Function: func(app.Context) { do() }})
+			})
+		}
+		var timer *time.Timer
+		s.pause = func(do func()) {
+			if timer != nil {
+				timer.Stop()
+			}
+			timer = time.AfterFunc(rest, func() {
+				ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Source: root, Function: func(app.Context) { do(); s.draw() }})
 			})
 		}
 		app.Window().Call("addEventListener", "pagehide", app.FuncOf(func(app.Value, []app.Value) any {
@@ -144,25 +156,13 @@ func (s *Session) begin() {
 	if key, ok := strings.CutPrefix(current, examplePrefix); ok && s.OpenExample(key) {
 		return
 	}
-	if current != "" {
-		if s.Open(current) {
-			return
-		}
-		if _, ok := s.Shelf.Get(current); ok {
-			s.Notice = Notice{Key: "notice_app.unreadable"}
-		}
+	if s.Open(current) {
+		return
 	}
-	for _, r := range s.Shelf.List() {
-		if s.Open(r.ID) {
-			return
-		}
+	s.openNext()
+	if _, ok := s.Shelf.Get(current); ok {
+		s.Notice = Notice{Key: "notice_app.unreadable"}
 	}
-	for _, e := range Examples() {
-		if s.OpenExample(e.Key) {
-			return
-		}
-	}
-	s.New()
 }
 
 func (s *Session) draw() {
@@ -216,7 +216,7 @@ func (s *Session) put(p plan.Plan) {
 	s.Save()
 	s.Notice, s.Rows = Notice{}, map[string]int{}
 	d := desk.New(p)
-	d.Taken = s.keep
+	d.Taken, d.Pause = s.keep, s.pause
 	s.Desk, s.ID = d, ""
 }
 

@@ -41,6 +41,7 @@ var englishScreens = map[string]string{
 	"example.start":    "Start my own",
 	"example.others":   "Other examples",
 	"outlook.title":    "Outlook",
+	"outlook.behind":   "A long trip in fine steps: the new Outlook comes when you pause.",
 	"outlook.stale":    "{one}One value is not taken yet: see its field. This is the Outlook without it.{other}%d values are not taken yet: see their fields. This is the Outlook without them.",
 	"outlook.failed":   "This plan could not be worked out (%s). This is the last Outlook that could.",
 	"outlook.none":     "This plan could not be worked out: %s.",

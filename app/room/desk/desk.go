@@ -13,6 +13,7 @@ package desk
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"duskline/app/words"
 	"duskline/calc/outlook"
@@ -37,7 +38,17 @@ type Desk struct {
 
 	// Taken hears of every new good Plan.
 	Taken func(plan.Plan)
+	// Pause, if set, calls back when nothing has been typed for a moment. A
+	// long trip in fine steps then waits for it with its Outlook, so that the
+	// keys are not held up.
+	Pause func(func())
+
+	slow   bool // the last Outlook took long
+	behind bool // the Outlook waits for a pause
 }
+
+// long is how long an Outlook may take for it to come with every key.
+const long = 60 * time.Millisecond
 
 // entry is one thing typed.
 type entry struct {
@@ -328,11 +339,32 @@ func (d *Desk) take(p plan.Plan) {
 }
 
 func (d *Desk) run() {
+	if d.slow && d.Pause != nil {
+		d.behind = true
+		d.Pause(d.catchUp)
+		return
+	}
+	start := time.Now()
 	out, err := d.compute(d.good)
+	d.slow, d.behind = time.Since(start) > long, false
 	if d.err = err; err == nil {
 		d.out = out
 	}
 }
+
+// catchUp computes the Outlook that waited.
+func (d *Desk) catchUp() {
+	if !d.behind {
+		return
+	}
+	d.slow = false
+	d.run()
+	d.serial++
+	d.version++
+}
+
+// Behind says that the Outlook is not that of the Plan yet.
+func (d *Desk) Behind() bool { return d.behind }
 
 // Own makes an example one's own plan.
 func (d *Desk) Own() { d.good.Example = false }

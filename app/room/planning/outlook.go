@@ -85,6 +85,7 @@ type outcome struct {
 	Width   int
 	Waiting int    // values typed and not taken
 	Wrong   string // why there is no Outlook of this plan
+	Behind  bool   // the Outlook of this plan is on its way
 }
 
 func (c *outcome) Render() app.UI {
@@ -110,6 +111,8 @@ func (c *outcome) Render() app.UI {
 // stale says that what is shown belongs to the last good values.
 func (c *outcome) stale() app.UI {
 	switch {
+	case c.Behind:
+		return app.P().ID("stale").Class("stale").Text(words.T("outlook.behind"))
 	case c.Wrong != "":
 		return app.P().ID("stale").Class("stale").Text(words.T("outlook.failed", c.Wrong))
 	case c.Waiting > 0:

@@ -64,7 +64,7 @@ func (r *Room) Render() app.UI {
 		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), Width: r.width},
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
 			example(s),
-			&outcome{Desk: d, Version: d.Version(), Width: r.width, Waiting: len(d.Waiting()), Wrong: wrong(d)},
+			&outcome{Desk: d, Version: d.Version(), Width: r.width, Waiting: len(d.Waiting()), Wrong: wrong(d), Behind: d.Behind()},
 			&sheet{Session: s, Desk: d, Serial: d.Serial()},
 			&more{Desk: d, Version: r.catchUp(d), Width: r.width},
 		),
