@@ -58,7 +58,7 @@ test-browser:
 bench: site ## measure: one Outlook native and in WebAssembly, edit to redraw, size
 	@sh .ci/need node nodejs
 	@sh .ci/need "chromium chromium-browser google-chrome" chromium
-	@GO="$(GO)" GLUE="$(GLUE)" sh .ci/bench
+	@GO="$(GO)" GLUE="$(GLUE)" bash .ci/bench
 
 lint: check-format ## gofmt, vet, staticcheck
 	GOBIN="$(CURDIR)/build/bin" $(GO) install $(STATICCHECK)

@@ -9,8 +9,8 @@
 //                    "loading" (a new version is being fetched), "ready" (it is
 //                    complete and waits for takeOver), "failed" (it was not
 //                    complete; the old one goes on) and "switched" (another
-//                    tab took over: reload when it suits). saved is true once
-//                    the app starts without a network.
+//                    tab did it: takeOver only loads this page anew). saved is
+//                    true once the app starts without a network.
 //   goapp*           what the Go side calls by these names
 "use strict";
 (() => {
@@ -91,6 +91,8 @@
       if (registration?.waiting) {
         asked = true;
         registration.waiting.postMessage("take-over");
+      } else {
+        location.reload(); // another tab was faster
       }
     },
   };

@@ -100,6 +100,21 @@ func TestOtherLinksAreTheBrowsers(t *testing.T) {
 	}
 }
 
+// When the program ends on a fault of its own, the page says so and offers a
+// new start. go-app ends on an address that the browser refuses; the guard in
+// boot.js keeps links from that, and this goes around the guard.
+func TestAFaultOfTheProgramIsSaid(t *testing.T) {
+	s := serve(t)
+	p := launch(t, "").open(t, s.URL)
+	p.saved()
+	p.allow(`.`)
+	p.do(chromedp.Evaluate[chromedp.Void](`setTimeout(() => goappNav("tel:1"))`))
+	p.until(`document.getElementById("boot-stopped").checkVisibility()`)
+	p.click("#boot-stopped a")
+	p.started()
+	alive(p)
+}
+
 // alive checks that the Go program still runs: it answers a navigation.
 func alive(p *tab) {
 	p.t.Helper()

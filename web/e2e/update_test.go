@@ -29,7 +29,8 @@ func TestNewVersionWaitsForTheTap(t *testing.T) {
 		t.Fatalf("version %s runs before the tap, want %s", got, first)
 	}
 	// A second tab, and the same tab again, stay with the old version too.
-	if got := eval[string](b.open(t, s.URL+"plans/"), version); got != first {
+	other := b.open(t, s.URL+"plans/")
+	if got := eval[string](other, version); got != first {
 		t.Errorf("a new tab runs %s before the tap", got)
 	}
 	p.reload()
@@ -59,6 +60,15 @@ func TestNewVersionWaitsForTheTap(t *testing.T) {
 	if len(keys) != len(foreign)+1 {
 		t.Errorf("caches after the switch: %q", keys)
 	}
+
+	// The second tab goes on until its own person taps.
+	other.until(`dusklineUpdate.state === "switched"`)
+	if got := eval[string](other, version); got != first {
+		t.Errorf("the other tab was loaded anew and runs %s", got)
+	}
+	other.click("#reload")
+	other.until(version + ` !== "` + first + `"`)
+	other.started()
 
 	s.kill()
 	p.allow(gone)
