@@ -47,7 +47,6 @@ type Session struct {
 	loaded  chan struct{}
 	redraw  func() // redraws the room that is shown
 	tabs    app.Value
-	gone    store.Record // the plan deleted last
 	read    map[string]reading
 }
 
