@@ -9,26 +9,54 @@ import (
 	"duskline/calc/outlook"
 )
 
-// desktop is the width from which plan and Outlook stand side by side; it
-// stands in web/css/app.css too. sheetWidth is that of the plan then.
+// sideBySide is the width from which plan and Outlook stand side by side;
+// web/css has the same. sheetEms is the width of the plan then, in letters.
 const (
-	desktop    = 900
-	sheetWidth = 416
+	sideBySide = "(min-width: 56.25em)"
+	sheetEms   = 26
 )
 
-// stripFrame is the size of the main picture at a width of the window.
-func stripFrame(width int) draw.Frame {
+// view is the window that pictures are drawn for.
+type view struct {
+	Width int     // CSS pixels; 0: not known
+	Wide  bool    // plan and Outlook stand side by side
+	Em    float64 // CSS pixels of one em; 0: not known
+}
+
+// outlookWidth is the room for the Outlook, CSS pixels.
+func (v view) outlookWidth() float64 {
+	em := v.Em
+	if em == 0 {
+		em = 16
+	}
+	return float64(v.Width) - sheetEms*em
+}
+
+// strip is the frame of the main picture.
+func (v view) strip() draw.Frame {
 	switch {
-	case width >= desktop:
+	case v.Wide:
 		f := draw.Desk
-		f.Width = float64(width - sheetWidth)
+		f.Width = v.outlookWidth()
 		return f
-	case width > 0:
+	case v.Width > 0:
 		f := draw.Phone
-		f.Width = float64(width)
+		f.Width = float64(v.Width)
 		return f
 	}
 	return draw.Phone
+}
+
+// ledger is the frame of the Ledger.
+func (v view) ledger() draw.Frame {
+	f := draw.Frame{ID: "l", Width: 328, Height: 240}
+	switch {
+	case v.Wide:
+		f.Width, f.Height = v.outlookWidth()-56, 280
+	case v.Width > 0:
+		f.Width = float64(v.Width - 32)
+	}
+	return f
 }
 
 // wrong says why the plan on the desk has no Outlook of its own, "" if it has
@@ -49,17 +77,17 @@ type glance struct {
 	Desk    *desk.Desk
 	Version int
 	Theme   string
-	Width   int
+	View    view
 }
 
 func (g *glance) Render() app.UI {
 	o := g.Desk.Outlook()
-	if o == nil || g.Width >= desktop {
+	if o == nil || g.View.Wide {
 		return app.Div().Class("glance").Aria("hidden", "true")
 	}
 	f := draw.Sticky
-	if g.Width > 0 {
-		f.Width = max(80, float64(g.Width)-glanceWord)
+	if g.View.Width > 0 {
+		f.Width = max(80, float64(g.View.Width)-glanceWord)
 	}
 	return app.Div().ID("glance").Class("glance").Aria("hidden", "true").Body(
 		app.Span().Class("glance-verdict").DataSet("verdict", o.Verdict.String()).Body(verdict(o.Verdict)...),
@@ -82,7 +110,7 @@ type outcome struct {
 
 	Desk    *desk.Desk
 	Version int
-	Width   int
+	View    view
 	Waiting int    // values typed and not taken
 	Wrong   string // why there is no Outlook of this plan
 	Behind  bool   // the Outlook of this plan is on its way
@@ -102,7 +130,7 @@ func (c *outcome) Render() app.UI {
 				app.Strong().Text(lead), app.Text(" "+why)),
 			c.stale(),
 		),
-		app.Div().ID("strip").Class("strip").Body(app.Raw(draw.Strip(o, p, stripFrame(c.Width)))),
+		app.Div().ID("strip").Class("strip").Body(app.Raw(draw.Strip(o, p, c.View.strip()))),
 		figures(o, p.Trip.Start),
 		notices(o.Notices, p),
 	)
@@ -128,7 +156,7 @@ type more struct {
 
 	Desk    *desk.Desk
 	Version int
-	Width   int
+	View    view
 
 	open bool
 }
@@ -140,7 +168,7 @@ func (m *more) Render() app.UI {
 	}
 	body := []app.UI{
 		app.H2().ID("ledger-title").Text(words.T("ledger.title")),
-		app.Div().ID("ledger").Class("ledger").Body(app.Raw(draw.Ledger(o, p, ledgerFrame(m.Width)))),
+		app.Div().ID("ledger").Class("ledger").Body(app.Raw(draw.Ledger(o, p, m.View.ledger()))),
 		app.H2().Class("fold-head").Body(
 			app.Button().ID("numbers-fold").Class("small").Type("button").Aria("expanded", m.open).
 				Aria("controls", "numbers").Text(words.T("numbers." + openKey(m.open))).OnClick(m.onTurn)),
@@ -161,18 +189,6 @@ func openKey(open bool) string {
 		return "hide"
 	}
 	return "show"
-}
-
-func ledgerFrame(width int) draw.Frame {
-	f := draw.Frame{ID: "l", Width: 328, Height: 240}
-	switch {
-	case width >= desktop:
-		f.Width = min(float64(width-sheetWidth-56), 760)
-		f.Height = 260
-	case width > 0:
-		f.Width = float64(width - 32)
-	}
-	return f
 }
 
 func table(id string, t draw.Table) app.UI {

@@ -4,6 +4,7 @@
 package planning
 
 import (
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -20,10 +21,10 @@ type Room struct {
 
 	Session *room.Session // nil: the app's own
 
-	width int // of the window, CSS pixels
-	ctx   app.Context
-	late  int  // version of the plan that the lower part of the page shows
-	soon  bool // the lower part will be redrawn
+	view view
+	ctx  app.Context
+	late int  // version of the plan that the lower part of the page shows
+	soon bool // the lower part will be redrawn
 }
 
 // breath is how long the lower part of the page stays behind an edit, so that
@@ -45,7 +46,18 @@ func (r *Room) OnNav(ctx app.Context) {
 // OnResize draws the pictures for the new width.
 func (r *Room) OnResize(ctx app.Context) { r.measure(ctx) }
 
-func (r *Room) measure(ctx app.Context) { r.width, _ = ctx.Page().Size() }
+func (r *Room) measure(ctx app.Context) {
+	r.view.Width, _ = ctx.Page().Size()
+	if app.IsServer {
+		return
+	}
+	w := app.Window()
+	r.view.Wide = w.Call("matchMedia", sideBySide).Get("matches").Bool()
+	root := w.Call("getComputedStyle", w.Get("document").Get("documentElement")).Get("fontSize").String()
+	if em, ok := words.Number(strings.TrimSuffix(root, "px")); ok {
+		r.view.Em = em
+	}
+}
 
 func (r *Room) session() *room.Session {
 	if r.Session == nil {
@@ -61,12 +73,12 @@ func (r *Room) Render() app.UI {
 	}
 	d := s.Desk
 	return room.Page(s, "/",
-		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), Width: r.width},
+		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), View: r.view},
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
 			example(s),
-			&outcome{Desk: d, Version: d.Version(), Width: r.width, Waiting: len(d.Waiting()), Wrong: wrong(d), Behind: d.Behind()},
+			&outcome{Desk: d, Version: d.Version(), View: r.view, Waiting: len(d.Waiting()), Wrong: wrong(d), Behind: d.Behind()},
 			&sheet{Session: s, Desk: d, Serial: d.Serial()},
-			&more{Desk: d, Version: r.catchUp(d), Width: r.width},
+			&more{Desk: d, Version: r.catchUp(d), View: r.view},
 		),
 	)
 }

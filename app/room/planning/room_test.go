@@ -311,10 +311,10 @@ func TestOffsetsHaveThePlansOwn(t *testing.T) {
 }
 
 func TestStripFitsTheWindow(t *testing.T) {
-	if f := stripFrame(360); f.Width != 360 {
+	if f := (view{Width: 360}).strip(); f.Width != 360 {
 		t.Errorf("phone %g", f.Width)
 	}
-	if f := stripFrame(1280); f.Width != 1280-sheetWidth {
+	if f := (view{Width: 1280, Wide: true, Em: 16}).strip(); f.Width != 1280-416 {
 		t.Errorf("desk %g", f.Width)
 	}
 }
