@@ -56,11 +56,13 @@ func layout(src fs.FS, client, wasmExec []byte) (version string, sheets []sheet,
 	l.asset("app.css", css)
 	l.asset("app.wasm", client)
 	l.asset("wasm_exec.js", wasmExec)
-	boot, err := fs.ReadFile(src, "boot.js")
-	if err != nil {
-		return "", nil, err
+	for _, name := range []string{"boot.js", "theme.js"} {
+		script, err := fs.ReadFile(src, name)
+		if err != nil {
+			return "", nil, err
+		}
+		l.asset(name, script)
 	}
-	l.asset("boot.js", boot)
 
 	templates := map[string][]byte{}
 	for _, name := range []string{"index.html", "404.html", "sw.js"} {

@@ -6,11 +6,43 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
 // readmeShot is the picture at the top of the README.
 const readmeShot = "plan-phone-day"
+
+// nextTheme goes on to the next look.
+func (p *tab) nextTheme() {
+	p.t.Helper()
+	p.until(`document.documentElement.dataset.theme`)
+	now := eval[string](p, `document.documentElement.dataset.theme`)
+	p.click("#theme")
+	p.until(`document.documentElement.dataset.theme !== ` + quote(now))
+}
+
+// The look of last time is there before the program is: no flash of day at
+// night.
+func TestLookOfLastTimeComesFirst(t *testing.T) {
+	s := serve(t)
+	p := launch(t, "").open(t, s.URL)
+	for range 3 {
+		p.nextTheme()
+		theme := eval[string](p, `document.documentElement.dataset.theme`)
+		bar := eval[string](p, `document.querySelector("meta[name=theme-color]").content`)
+		_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
+			Source: `addEventListener("DOMContentLoaded", () => early = [document.documentElement.dataset.theme, document.querySelector("meta[name=theme-color]").content, typeof appModule])`,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.reload()
+		if got := eval[[]string](p, `early`); got[0] != theme || got[1] != bar || got[2] != "undefined" {
+			t.Errorf("before the program: %q, want %s %s", got, theme, bar)
+		}
+	}
+}
 
 // TestShots makes the pictures of `make shots`: every room at both sizes in
 // all themes, in build/shots, and the README's in web/shots. Without
@@ -42,7 +74,7 @@ func TestShots(t *testing.T) {
 			}
 			seen := map[string]string{}
 			for range 3 {
-				p.until(`document.fonts.status === "loaded"`)
+				p.until(`document.documentElement.dataset.theme && document.fonts.status === "loaded"`)
 				theme := eval[string](p, `document.documentElement.dataset.theme`)
 				file := p.shot(name + "-" + size.name + "-" + theme)
 				png, err := os.ReadFile(file)
@@ -61,8 +93,7 @@ func TestShots(t *testing.T) {
 						t.Fatal(err)
 					}
 				}
-				p.click("#theme")
-				p.until(`document.documentElement.dataset.theme !== ` + quote(theme))
+				p.nextTheme()
 			}
 		}
 	}
