@@ -241,6 +241,13 @@ func (h *HoursBar) onDown(ctx app.Context, e app.Event) {
 		return // not the main button
 	}
 	h.start(h.at(ctx, e))
+	capture(ctx, e)
+}
+
+// capture lets the bar have the pointer until it lifts, wherever it goes. A
+// pointer that is gone by now is refused with an exception.
+func capture(ctx app.Context, e app.Event) {
+	defer func() { _ = recover() }()
 	ctx.JSSrc().Call("setPointerCapture", e.Get("pointerId"))
 }
 

@@ -24,12 +24,13 @@ type view struct {
 }
 
 // outlookWidth is the room for the Outlook, CSS pixels.
-func (v view) outlookWidth() float64 {
-	em := v.Em
-	if em == 0 {
-		em = 16
+func (v view) outlookWidth() float64 { return float64(v.Width) - sheetEms*v.em() }
+
+func (v view) em() float64 {
+	if v.Em == 0 {
+		return 16
 	}
-	return float64(v.Width) - sheetEms*em
+	return v.Em
 }
 
 // strip is the frame of the main picture.
@@ -87,7 +88,7 @@ func (g *glance) Render() app.UI {
 	}
 	f := draw.Sticky
 	if g.View.Width > 0 {
-		f.Width = max(80, float64(g.View.Width)-glanceWord)
+		f.Width = max(80, float64(g.View.Width)-glanceEms*g.View.em())
 	}
 	return app.Div().ID("glance").Class("glance").Aria("hidden", "true").Body(
 		app.Span().Class("glance-verdict").DataSet("verdict", o.Verdict.String()).Body(verdict(o.Verdict)...),
@@ -95,8 +96,9 @@ func (g *glance) Render() app.UI {
 	)
 }
 
-// glanceWord is the room for the verdict in the glance, CSS pixels.
-const glanceWord = 136
+// glanceEms is the room for the verdict in the glance, in letters; web/css has
+// the same.
+const glanceEms = 8.5
 
 // verdict is the word and its full stop, which the style sheet colours.
 func verdict(v outlook.Verdict) []app.UI {

@@ -3,6 +3,7 @@ package planning
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -295,6 +296,23 @@ func TestCautionsStandAtTheirPlaces(t *testing.T) {
 	html = page(s)
 	if !strings.Contains(html, `data-caution="hydrogen"`) || strings.Contains(html, `data-caution="freezing"`) {
 		t.Error("the cautions of lead-acid are missing")
+	}
+}
+
+func TestPositionIsRounded(t *testing.T) {
+	s := &sheet{Session: session(t, "bird-count")}
+	s.Desk = s.Session.Desk
+	if f := s.standAt(-33.86881, 151.20929, 58.3); f != nil {
+		t.Fatal(f)
+	}
+	if p := s.Desk.Plan().Sky; p.LatitudeDeg != -33.869 || p.LongitudeDeg != 151.209 || p.AltitudeM != 60 {
+		t.Errorf("%g, %g, %g m", p.LatitudeDeg, p.LongitudeDeg, p.AltitudeM)
+	}
+	if f := s.standAt(10, 10, math.NaN()); f != nil || s.Desk.Plan().Sky.AltitudeM != 60 {
+		t.Errorf("without an altitude: %v, %g m", f, s.Desk.Plan().Sky.AltitudeM)
+	}
+	if f := s.standAt(math.NaN(), 10, 0); f == nil {
+		t.Error("no latitude was taken")
 	}
 }
 

@@ -22,6 +22,8 @@ type sheet struct {
 	Session *room.Session
 	Desk    *desk.Desk
 	Serial  int
+
+	locating string // how the question for the position stands: end of a catalogue key, "" if there is none
 }
 
 // folds lists the sections in their order.

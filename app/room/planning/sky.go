@@ -16,6 +16,7 @@ func (s *sheet) skyFields(f form) []app.UI {
 	}
 	return []app.UI{
 		f.text("/sky/place"),
+		s.here(),
 		f.amount("/sky/latitude_deg"),
 		f.amount("/sky/longitude_deg"),
 		f.amount("/sky/altitude_m"),

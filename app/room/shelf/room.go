@@ -106,7 +106,7 @@ func (r *Room) item(s *room.Session, id string) app.UI {
 	}
 	name := app.Div().Class("plan-name").Body(app.Strong().Text(p.Name))
 	if id == s.ID {
-		name = app.Div().Class("plan-name").Body(app.Strong().Text(p.Name), app.Span().Class("open-mark").Text(words.T("plans.is_open")))
+		name = app.Div().Class("plan-name").Body(app.Strong().Text(p.Name), app.Text(" "), app.Span().Class("open-mark").Text(words.T("plans.is_open")))
 	}
 	return app.Li().ID("plan-"+id).Class("plan-item").DataSet("open", id == s.ID).Body(
 		name,
