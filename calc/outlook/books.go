@@ -20,7 +20,7 @@ type books struct {
 	dcOutlet, usbOutlet float64
 	meters              float64
 	heat, charging      float64
-	spare, beyond       float64
+	spare, cold, beyond float64 // sun not taken: by a battery that had enough, by a cold one, by the controller
 	drawn               float64 // left the battery bus
 	trip                tripNote
 	unserved            []bool
@@ -41,7 +41,7 @@ func (b *books) open(devices int, stored qty.WattHour) {
 	b.unserved, b.noPower = make([]bool, devices), make([]bool, devices)
 }
 
-// ask notes, at the start of a step, which gear finds its outlet dead.
+// ask notes, at the start of a stretch, which gear finds its outlet dead.
 func (b *books) ask(r *runner) {
 	for i := range r.wants.ask {
 		a := &r.wants.ask[i]
@@ -55,7 +55,7 @@ func (b *books) ask(r *runner) {
 			}
 		}
 	}
-	if r.on.tripped >= 0 && !b.trip.tripped {
+	if r.connected && r.on.tripped >= 0 && !b.trip.tripped {
 		b.trip = tripNote{r.on.tripped, r.on.asked, r.on.limit, r.now, true}
 	}
 }
@@ -70,8 +70,12 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 	b.charger += (mains - got.wall*v) * h
 	b.heat += float64(st.Heat)
 	b.charging += float64(st.ChargeLoss)
-	b.spare += got.spare * v * h
-	b.beyond += got.beyond * v * h
+	if st.Refused {
+		b.cold += got.spareWatts * h
+	} else {
+		b.spare += got.spareWatts * h
+	}
+	b.beyond += got.beyondWatts * h
 	b.drawn += r.bus.out(v) * v * h
 
 	for i := range r.wants.ask {
@@ -79,7 +83,7 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 			b.asked[i] += (float64(a.Watts) + float64(a.Amps)*v) * h
 		}
 	}
-	if r.connected || !r.empty {
+	if r.connected || !r.empty { // else the electronics are off
 		b.controller += r.p.Case.Controller.StandbyA * v * h
 		b.meters += r.p.Case.Meters.StandbyA * v * h
 	}
@@ -125,7 +129,7 @@ func (r *runner) ledger() Ledger {
 			flow(BatteryHeat, b.heat), flow(BatteryCharging, b.charging),
 		},
 		Change:   r.battery.Energy(r.charge) - b.start,
-		NotTaken: qty.WattHour(b.spare + b.beyond),
+		NotTaken: qty.WattHour(b.spare + b.cold + b.beyond),
 	}
 	for i, wh := range b.gear {
 		l.Uses = append(l.Uses, Flow{GearFlow, i, qty.WattHour(wh)})

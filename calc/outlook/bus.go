@@ -32,10 +32,11 @@ func (b *bus) out(v float64) float64 { return b.amps + b.watts/v }
 
 // A share says how the sources met a need at v volts.
 type share struct {
-	sun, wall  float64 // A taken
-	spare      float64 // A of sun on offer and not taken
-	beyond     float64 // A of sun above the controller's limit
-	panelWatts float64 // W at the panels' terminals
+	sun, wall   float64 // A taken
+	panelWatts  float64 // W at the panels' terminals
+	spareWatts  float64 // W there of sun that the battery left
+	beyond      float64 // A of sun above the controller's limit
+	beyondWatts float64 // W of it at the panels' terminals
 }
 
 // taken splits the amps that the battery and the gear took among the sources,
@@ -49,16 +50,21 @@ func (b *bus) taken(v, need float64, all bool) share {
 	case b.sunny:
 		offered := float64(b.offer.Amps(qty.Volt(v)))
 		s.sun = math.Max(0, math.Min(offered, need))
-		s.spare = offered - s.sun
 		s.wall = math.Max(0, math.Min(b.wall, need-s.sun))
 	default:
 		s.wall = math.Max(0, math.Min(b.wall, need))
 	}
-	if b.sunny {
-		if b.clips {
-			s.beyond = float64(b.offer.Unlimited(qty.Volt(v))) - float64(b.offer.Amps(qty.Volt(v)))
-		}
-		s.panelWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(s.sun)))
+	if !b.sunny {
+		return s
+	}
+	s.panelWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(s.sun)))
+	// A battery that holds back leaves no work for the limit: all is spare.
+	if !all {
+		spare := math.Max(0, float64(b.offer.Unlimited(qty.Volt(v)))-s.sun)
+		s.spareWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(spare)))
+	} else if b.clips {
+		s.beyond = math.Max(0, float64(b.offer.Unlimited(qty.Volt(v)))-s.sun)
+		s.beyondWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(s.beyond)))
 	}
 	return s
 }

@@ -12,8 +12,9 @@ import (
 type wants struct {
 	devices  []load.Device
 	routes   []plan.Route
-	ask      []load.Demand // of the step, one a device
-	on       []bool        // whether the device ran in the step before
+	counts   []float64
+	ask      []load.Demand // of the stretch, one a device
+	on       []bool        // whether the device has started and has had power since
 	dc, usb  power.Outlet
 	inverter power.Inverter
 	fitted   bool // there is an inverter
@@ -22,7 +23,7 @@ type wants struct {
 	own      float64 // A, meters and controller, always
 }
 
-// demand is one step's draw, for a Case whose outlets are connected.
+// demand is one stretch's draw, for a Case whose outlets are connected.
 type demand struct {
 	watts, amps float64 // at the battery bus: constant power, constant current
 
@@ -78,6 +79,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		}
 		w.devices = append(w.devices, d)
 		w.routes[i] = g.Route
+		w.counts = append(w.counts, float64(g.Count))
 	}
 	return w, nil
 }
@@ -88,46 +90,70 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	d.live[dc], d.live[usb] = w.at.DC(), w.at.DC()
 	d.live[ac] = w.fitted && w.at.AC() && load.In(w.hours, hour)
 
-	var greatest, surge float64
-	var greatestAt, surgeAt int
 	for i := range w.devices {
 		a := w.devices[i].Demand(hour, air)
 		w.ask[i] = a
-		watts := float64(a.Watts)
 		switch socket(w.routes[i]) {
 		case dc:
-			d.dcOut += watts
+			d.dcOut += float64(a.Watts)
 			d.dcAmps += float64(a.Amps)
 		case usb:
-			d.usbOut += watts
+			d.usbOut += float64(a.Watts)
 		case ac:
-			d.acOut += watts
-			if watts > greatest {
-				greatest, greatestAt = watts, i
-			}
+			d.acOut += float64(a.Watts)
 		}
 	}
 	if d.live[ac] {
-		// Devices that start in this step start one after the other, each
-		// with its own surge on top of all that runs.
-		for i := range w.devices {
-			starts := w.ask[i].Running && !w.on[i]
-			if s := float64(w.devices[i].SurgeOver(w.ask[i])); starts && w.routes[i] == plan.RouteAC && s > surge {
-				surge, surgeAt = s, i
-			}
-		}
-		if w.inverter.Trips(qty.Watt(d.acOut)) {
-			d.trip(greatestAt, d.acOut, float64(w.inverter.Rated))
-		} else if surge > 0 && !w.inverter.Starts(qty.Watt(d.acOut+surge)) {
-			d.trip(surgeAt, d.acOut+surge, float64(w.inverter.Surge))
-		}
+		w.load(&d, air)
 	}
 	for i := range w.devices {
-		w.on[i] = w.ask[i].Running
+		w.on[i] = w.ask[i].Running && d.live[socket(w.routes[i])]
 	}
 	w.bus(&d)
 	return d
 }
+
+// load trips the inverter if its sockets ask for more than it gives.
+//
+// Gear that comes and goes asks for its mean, but while it runs it draws more:
+// what runs all the time and the greatest single device that comes and goes
+// are sure to meet. Devices that start do so one after the other, each with
+// its own surge on top of all that runs.
+func (w *wants) load(d *demand, air qty.Celsius) {
+	var greatest, steady, single, surge float64
+	var greatestAt, singleAt, surgeAt int
+	for i := range w.devices {
+		a := &w.ask[i]
+		if w.routes[i] != plan.RouteAC || !a.Running {
+			continue
+		}
+		watts := float64(a.Watts)
+		if watts > greatest {
+			greatest, greatestAt = watts, i
+		}
+		if duty := float64(w.devices[i].Duty(air)); duty < 1 {
+			if one := watts / duty / w.counts[i]; one > single {
+				single, singleAt = one, i
+			}
+		} else {
+			steady += watts
+		}
+		if s := float64(w.devices[i].SurgeOver(*a)); !w.on[i] && s > surge {
+			surge, surgeAt = s, i
+		}
+	}
+	switch rated := w.inverter.Rated; {
+	case w.inverter.Trips(qty.Watt(d.acOut)):
+		d.trip(greatestAt, d.acOut, float64(rated))
+	case w.inverter.Trips(qty.Watt(steady + single)):
+		d.trip(singleAt, steady+single, float64(rated))
+	case surge > 0 && !w.inverter.Starts(qty.Watt(d.acOut+surge)):
+		d.trip(surgeAt, d.acOut+surge, float64(w.inverter.Surge))
+	}
+}
+
+// unplug forgets what has started: all gear starts anew when power is back.
+func (w *wants) unplug() { clear(w.on) }
 
 func (d *demand) trip(device int, asked, limit float64) {
 	d.live[ac] = false
@@ -153,12 +179,11 @@ func (w *wants) bus(d *demand) {
 	d.watts = d.dcIn + d.usbIn + d.acIn
 }
 
-// cut is the same step with every outlet disconnected: only the Case's own
-// draw is left, or not even that when the battery is empty.
-func (w *wants) cut(empty bool) demand {
-	d := demand{tripped: -1}
-	if !empty {
-		d.amps = w.own
+// cut returns the amps drawn with every outlet disconnected: the Case's own,
+// or not even those when the battery is empty.
+func (w *wants) cut(empty bool) float64 {
+	if empty {
+		return 0
 	}
-	return d
+	return w.own
 }

@@ -58,7 +58,7 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 		return 0, false, err
 	}
 	d := &runner{
-		p: r.p, battery: r.battery, spec: r.spec, scene: r.scene, wants: wants,
+		p: r.p, battery: r.battery, spec: r.spec, scene: r.scene, wants: wants, hours: r.hours,
 		step: r.step, dark: true, out: &Outlook{},
 		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,

@@ -61,8 +61,9 @@ func (r *runner) at(t time.Time) notice.Value {
 	return notice.Value{Name: "at", Number: t.Sub(r.p.Trip.Start).Seconds(), Unit: "s after start"}
 }
 
-func (r *runner) first(kind EventKind) (Event, bool) {
-	i := slices.IndexFunc(r.out.Events, func(e Event) bool { return e.Kind == kind })
+// first returns the first event of a kind with at most so much charge.
+func (r *runner) first(kind EventKind, most qty.Fraction) (Event, bool) {
+	i := slices.IndexFunc(r.out.Events, func(e Event) bool { return e.Kind == kind && e.Charge <= most })
 	if i < 0 {
 		return Event{}, false
 	}
@@ -102,14 +103,16 @@ func (r *runner) gearNotices() {
 }
 
 func (r *runner) batteryNotices() {
-	if e, ok := r.first(CutOff); ok {
-		if e.Charge > sagAbove {
-			r.add(notice.SagCutOff, notice.Advice, pct("charge", e.Charge), amps("amps", r.peak))
-		} else {
-			r.add(notice.CutOffInTrip, notice.Advice, r.at(e.At), pct("charge", e.Charge), volts("volts", e.Volts))
-		}
+	if r.sag.seen {
+		r.add(notice.SagCutOff, notice.Advice, pct("charge", r.sag.charge), amps("amps", r.sag.amps))
 	}
-	if e, ok := r.first(AlarmOn); ok {
+	cut, isCut := r.first(CutOff, sagAbove)
+	if isCut {
+		r.add(notice.CutOffInTrip, notice.Advice, r.at(cut.At), pct("charge", cut.Charge), volts("volts", cut.Volts))
+	}
+	// An alarm at the instant of the cut-off warns nobody.
+	dark, isDark := r.first(CutOff, 1)
+	if e, ok := r.first(AlarmOn, 1); ok && !(isDark && dark.At.Sub(e.At).Abs() < time.Second) {
 		r.add(notice.AlarmInTrip, notice.Advice, r.at(e.At), pct("charge", e.Charge), volts("volts", e.Volts))
 	}
 	f := &r.out.Figures
@@ -131,8 +134,8 @@ func (r *runner) batteryNotices() {
 }
 
 func (r *runner) coldNotices() {
-	if e, ok := r.first(ColdRefused); ok {
-		r.add(notice.ColdCharge, notice.Warning, celsius("air", r.airWhen(e.At)), r.at(e.At))
+	if e, ok := r.first(ColdRefused, 1); ok {
+		r.add(notice.ColdCharge, notice.Warning, celsius("air", r.coldAir), r.at(e.At))
 		return
 	}
 	coldest := 0
@@ -144,10 +147,6 @@ func (r *runner) coldNotices() {
 	if a := r.out.Series.Air[coldest]; a < nearFreezing {
 		r.add(notice.ColdNear, notice.Caution, celsius("air", a), r.at(r.out.Series.Time(coldest)))
 	}
-}
-
-func (r *runner) airWhen(t time.Time) qty.Celsius {
-	return r.scene.airAt(localHour(t.In(r.p.Trip.Start.Location())))
 }
 
 func (r *runner) panelNotices() {
@@ -182,7 +181,8 @@ func (r *runner) panelNotices() {
 }
 
 // matchNotices holds the panels against the controller: amps at full sun,
-// volts on the coldest morning, volts at 25 °C against the charging volts.
+// volts on the coldest morning, volts at 25 °C against those that the
+// controller needs to charge.
 func (r *runner) matchNotices() {
 	c := r.p.Case.Controller
 	at := func(cell qty.Celsius) panel.Array {
@@ -200,7 +200,11 @@ func (r *runner) matchNotices() {
 		r.add(notice.PanelOverPWM, notice.Warning, amps("amps", float64(rating)), amps("limit", c.LimitA))
 	}
 	volt, _ := standard.MaxPower()
-	if need := r.spec.Charge; volt < need {
+	need := r.spec.Charge + power.SwitchDrop
+	if c.Kind == plan.MPPT {
+		need = r.spec.Charge + power.Headroom
+	}
+	if volt < need {
 		r.add(notice.PanelTooLow, notice.Advice, volts("volts", volt), volts("need", need))
 	}
 }

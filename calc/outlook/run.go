@@ -12,6 +12,9 @@ import (
 	"duskline/calc/qty"
 )
 
+// tick is the shortest time that counts, s.
+const tick = 1e-3
+
 // ErrOpenLedger says that a Ledger does not close within 0.1 % of its
 // turnover. It is a slip of ours, never of the Plan.
 var ErrOpenLedger = errors.New("outlook: the ledger does not close")
@@ -19,13 +22,17 @@ var ErrOpenLedger = errors.New("outlook: the ledger does not close")
 // Run simulates a Plan that plan.Check finds no fault with.
 //
 // The trip is cut into steps of trip.step_min, of which its length is a whole
-// number. Sun, air and draw are those of the middle of each step. Inside a step the battery's volts and every current
-// are solved together, and the instants of alarm and cut-off are found inside
-// the step, not at its end.
+// number. Sun and air are those of the middle of each step; gear, inverter and
+// wall charger switch at their very hours. Inside a step the battery's volts
+// and every current are solved together, and the instants of alarm, cut-off
+// and reconnection are found inside the step, not at its end.
 //
 // The cut-off disconnects outlets and inverter; meters and controller stay on
-// the battery until it is empty. After an overload the inverter comes back
-// when the draw is under its limit again: somebody switches it on.
+// the battery until it is empty. Power stays off for a minute at least: a Case
+// without a reconnect delay would otherwise chatter without end. After an
+// overload the inverter comes back when the draw is under its limit again:
+// somebody switches it on. A device whose start trips it trips it for as long
+// as the device wants to run.
 //
 // Errors: those of the models' constructors for a Plan that was not checked;
 // [ErrOpenLedger].
@@ -74,6 +81,7 @@ type runner struct {
 	wants   *wants
 	charger power.WallCharger
 	plugged []load.Window
+	hours   []float64 // local hours of the day at which something switches
 
 	step  float64 // s
 	steps int
@@ -81,29 +89,33 @@ type runner struct {
 
 	// What the Case is in.
 	charge    qty.Fraction
-	volts     qty.Volt // at the end of the last part
 	connected bool
 	empty     bool
 	under     float64 // s under the cut-off while connected; -1: above it
 	ready     float64 // s at or above the reconnect volts while cut off
+	cutAt     float64 // s after start, the last cut-off
 	alarmFor  float64 // s under the alarm; -1: above it
 	alarm     bool
 	full      bool
 	refused   bool
+	coldAir   qty.Celsius // at the first refusal
 	tripped   bool
 	tripper   int // device of the last trip
 	clipDay   int // last local day on which clipping was told, or -1
 
 	// The step under way.
 	bus     bus
-	on, off demand
+	on      demand
+	middle  float64 // local hour in the middle of the stretch
 	air     qty.Celsius
 	weather weather
 	now     float64                          // s after start
+	edge    float64                          // s after start of the next hour at which something switches
 	sum     struct{ volts, in, out float64 } // times s
 
 	books books
 	peak  float64 // A, greatest draw
+	sag   sagNote
 	out   *Outlook
 }
 
@@ -113,6 +125,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 		step:    float64(p.Trip.StepMin) * 60,
 		charge:  qty.Fraction(p.Trip.StartChargePct / 100),
 		plugged: windowsOf(p.Trip.WallHours),
+		hours:   edgesOf(p),
 		charger: power.WallCharger{
 			Current:    qty.Ampere(p.Case.WallCharger.CurrentA),
 			Efficiency: qty.Fraction(p.Case.WallCharger.EfficiencyPct / 100),
@@ -178,121 +191,58 @@ func (r *runner) row() {
 	s.Cloud = append(s.Cloud, qty.Fraction(r.weather.cloud))
 }
 
-// advance runs step i.
+// advance runs step i, in stretches between the hours at which something
+// switches.
 func (r *runner) advance(i int) {
-	after := (float64(i) + 0.5) * r.step / 3600
-	hour := math.Mod(r.scene.offset+after, 24)
 	r.now = float64(i) * r.step
-	r.air = r.scene.airAt(hour)
-	r.on = r.wants.step(hour, r.air)
-	if r.dark {
-		r.bus.sunny, r.bus.wall = false, 0
-	} else {
+	after := (r.now + r.step/2) / 3600
+	r.air = r.scene.airAt(math.Mod(r.scene.offset+after, 24))
+	r.bus.sunny = false
+	if !r.dark {
 		r.weather = r.scene.at(after, r.air)
-		r.bus.offer, r.bus.sunny, r.bus.wall = r.weather.offer, r.weather.sunny, 0
-		if load.In(r.plugged, hour) {
-			r.bus.wall = float64(r.charger.Current)
-		}
+		r.bus.offer, r.bus.sunny = r.weather.offer, r.weather.sunny
 	}
-	if !r.connected && r.ready >= r.spec.ReconnectDelay.Seconds() {
-		r.tell(Reconnect, r.now, r.charge, r.volts, -1)
-		r.connected, r.under = true, -1
-	}
-	r.telltrip()
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
+	for end := r.now + r.step; end-r.now > tick; {
+		if r.edge <= r.now+tick {
+			r.edge = r.nextEdge()
+		}
+		till := end
+		if r.edge < end-tick {
+			till = r.edge
+		}
+		r.stretch(till)
+	}
+}
+
+// stretch runs a part of a step in which nothing is switched by the clock.
+func (r *runner) stretch(till float64) {
+	r.middle = math.Mod(r.scene.offset+(r.now+till)/7200, 24)
+	r.on = r.wants.step(r.middle, r.air)
+	r.bus.wall = 0
+	if !r.dark && load.In(r.plugged, r.middle) {
+		r.bus.wall = float64(r.charger.Current)
+	}
+	r.tellTrip()
 	r.books.ask(r)
-	for left := r.step; left > 1e-6; {
-		left -= r.part(left)
+	for left := till - r.now; left > tick; left = till - r.now {
+		r.part(left)
 	}
+	r.now = till
 }
 
-// part runs the rest of a step, or as much of it as the Case stays in one
-// state, and returns its length in seconds.
-func (r *runner) part(left float64) float64 {
-	if !r.connected {
-		return r.partCut(left)
-	}
-	r.bus.watts, r.bus.amps = r.on.watts, r.on.amps
-	st := r.stepOf(left)
-	if !r.dead(st) && st.EndVolts >= r.spec.CutOff {
-		r.under = -1
-		r.commit(st, left)
-		return left
-	}
-	// The step ends under the cut-off: go up to the mark, through the delay,
-	// and disconnect. A battery that gives out altogether takes the electronics
-	// with it, delay or not.
-	if r.under < 0 {
-		r.under = 0
-		if t := r.until(left, r.spec.CutOff); t > 1e-3 {
-			r.commit(r.stepOf(t), t)
-			return t
+// nextEdge returns the next instant, in s after the start, at which something
+// is switched by the clock.
+func (r *runner) nextEdge() float64 {
+	const same = 1e-6 // h
+	hour := math.Mod(r.scene.offset+r.now/3600, 24)
+	for _, e := range r.hours {
+		if e > hour+same {
+			return r.now + (e-hour)*3600
 		}
 	}
-	if wait := math.Min(r.spec.CutOffDelay.Seconds()-r.under, left); wait > 1e-3 {
-		if st := r.stepOf(wait); !r.dead(st) {
-			r.commit(st, wait)
-			r.under += wait
-			return wait
-		}
+	if len(r.hours) == 0 {
+		return math.Inf(1)
 	}
-	r.connected, r.ready, r.under = false, 0, -1
-	r.tell(CutOff, r.now, r.charge, r.stepOf(1e-3).EndVolts, -1)
-	return 0
-}
-
-// partCut is part while the outlets are disconnected.
-func (r *runner) partCut(left float64) float64 {
-	d := r.wants.cut(r.empty)
-	r.bus.watts, r.bus.amps = 0, d.amps
-	st := r.stepOf(left)
-	if st.Empty && !r.empty {
-		t := r.until(left, 0)
-		if t > 1e-3 {
-			r.commit(r.stepOf(t), t)
-		}
-		r.empty = true
-		return t
-	}
-	r.commit(st, left)
-	if r.charge > 0.001 {
-		r.empty = false
-	}
-	if st.EndVolts >= r.spec.Reconnect {
-		r.ready += left
-	} else {
-		r.ready = 0
-	}
-	return left
-}
-
-func (r *runner) dead(st battery.Step) bool { return st.Short || st.Empty }
-
-func (r *runner) stepOf(h float64) battery.Step {
-	return r.battery.Step(r.charge, r.air, h, &r.bus)
-}
-
-func (r *runner) until(h float64, mark qty.Volt) float64 {
-	t, crossed := r.battery.Until(r.charge, r.air, h, &r.bus, mark)
-	if !crossed {
-		return h
-	}
-	return t
-}
-
-// commit makes a solved part of a step come true.
-func (r *runner) commit(st battery.Step, h float64) {
-	v := float64(st.Volts)
-	out := r.bus.out(v)
-	need := float64(st.Amps) + out
-	got := r.bus.taken(v, need, !st.Held && !st.Refused)
-	r.watchAlarm(st, h)
-	r.now += h
-	r.charge, r.volts = st.Charge, st.EndVolts
-	r.sum.volts += v * h
-	r.sum.in += (got.sun + got.wall) * h
-	r.sum.out += out * h
-	r.peak = math.Max(r.peak, out)
-	r.books.post(r, st, got, v, h)
-	r.watchCharge(st, got)
+	return r.now + (r.hours[0]+24-hour)*3600
 }

@@ -1,6 +1,7 @@
 package outlook
 
 import (
+	"math"
 	"time"
 
 	"duskline/calc/battery"
@@ -18,38 +19,44 @@ func (r *runner) tell(kind EventKind, at float64, charge qty.Fraction, volts qty
 	})
 }
 
-// watchAlarm looks for the alarm in a part of a step that is about to count.
-// The alarm sounds when the volts have stayed under its mark for its delay.
+// watchAlarm looks for the alarm in a part that is about to count. The alarm
+// sounds when the volts have stayed under its mark for its delay, and falls
+// silent when they are back.
 func (r *runner) watchAlarm(st battery.Step, h float64) {
-	if st.EndVolts >= r.spec.Alarm {
-		if r.alarm {
-			r.alarm = false
-			r.tell(AlarmOff, r.now+h, st.Charge, st.EndVolts, -1)
-		}
-		r.alarmFor = -1
+	low := r.below(r.spec.Alarm, st, h, r.alarm || r.alarmFor >= 0)
+	if low.none() {
+		r.silence(0)
 		return
 	}
-	if r.alarm {
-		return
+	if low.from > 0 {
+		r.silence(0)
 	}
-	delay := r.spec.AlarmDelay.Seconds()
-	before := r.alarmFor
-	if before < 0 {
-		before = -r.until(h, r.spec.Alarm)
-	}
-	r.alarmFor = before + h
-	if r.alarmFor >= delay {
+	r.alarmFor = math.Max(r.alarmFor, 0)
+	wait := low.from + math.Max(r.spec.AlarmDelay.Seconds()-r.alarmFor, 0)
+	if !r.alarm && wait <= low.to {
 		r.alarm = true
-		wait := min(max(delay-before, 0), h)
-		here := r.stepOf(max(wait, 1e-3))
+		here := r.stepOf(wait)
 		r.tell(AlarmOn, r.now+wait, here.Charge, here.EndVolts, -1)
 	}
+	r.alarmFor += low.to - low.from
+	if low.to < h {
+		r.silence(low.to)
+	}
+}
+
+// silence ends the time under the alarm, so many seconds from now.
+func (r *runner) silence(after float64) {
+	if r.alarm {
+		here := r.stepOf(after)
+		r.tell(AlarmOff, r.now+after, here.Charge, here.EndVolts, -1)
+	}
+	r.alarm, r.alarmFor = false, -1
 }
 
 // fullAt is the charge from which a held battery counts as full.
 const fullAt = 0.995
 
-// watchCharge looks for full, too cold and clipped.
+// watchCharge looks for full and clipped, at the end of a part.
 func (r *runner) watchCharge(st battery.Step, got share) {
 	switch {
 	case !r.full && st.Held && r.charge >= fullAt:
@@ -58,15 +65,7 @@ func (r *runner) watchCharge(st battery.Step, got share) {
 	case r.full && r.charge < fullAt-0.01:
 		r.full = false
 	}
-	if st.Refused != r.refused && (st.Refused || got.sun+got.wall > 0) {
-		r.refused = st.Refused
-		kind := ColdOver
-		if st.Refused {
-			kind = ColdRefused
-		}
-		r.tell(kind, r.now, r.charge, st.EndVolts, -1)
-	}
-	if got.beyond > 0.01 && !st.Held && !st.Refused {
+	if got.beyond > 0.01 {
 		if day := int((r.scene.offset + r.now/3600) / 24); day != r.clipDay {
 			r.clipDay = day
 			r.tell(Clipped, r.now, r.charge, st.EndVolts, -1)
@@ -74,14 +73,33 @@ func (r *runner) watchCharge(st battery.Step, got share) {
 	}
 }
 
-// telltrip writes the inverter's trips and returns, at the start of a step.
-func (r *runner) telltrip() {
-	trips := r.connected && r.on.tripped >= 0
-	if trips == r.tripped {
+// watchCold looks for a refusal in a part that is about to count. It is over
+// when the battery takes charge again; that gear takes all there is in between
+// says nothing of the battery.
+func (r *runner) watchCold(st battery.Step) {
+	switch {
+	case st.Refused && !r.refused:
+		if _, told := r.first(ColdRefused, 1); !told {
+			r.coldAir = r.air
+		}
+		r.refused = true
+		r.tell(ColdRefused, r.now, r.charge, st.Volts, -1)
+	case r.refused && !st.Refused && st.Amps > 0:
+		r.refused = false
+		r.tell(ColdOver, r.now, r.charge, st.Volts, -1)
+	}
+}
+
+// tellTrip writes the inverter's trips and returns, where its load changes. A
+// cut-off leaves the question open until power is back.
+func (r *runner) tellTrip() {
+	trips := r.on.tripped >= 0
+	if !r.connected || trips == r.tripped {
 		return
 	}
 	r.tripped = trips
-	volts := r.battery.Rest(r.charge)
+	r.bus.watts, r.bus.amps = r.on.watts, r.on.amps
+	volts := r.stepOf(0).EndVolts
 	if trips {
 		r.tripper = r.on.tripped
 		r.tell(Overload, r.now, r.charge, volts, r.tripper)

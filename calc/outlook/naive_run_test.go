@@ -1,0 +1,129 @@
+package outlook
+
+import (
+	"math"
+	"testing"
+
+	"duskline/calc/golden"
+	"duskline/calc/plan"
+)
+
+// Run against the naive second-by-second simulation. The bounds leave room for
+// the naive one's own coarseness, which moves by whole seconds and holds each
+// second's first volts to its end. Plans in which the battery comes to be held
+// back run at steps of a minute and leave some W·h besides: the step in which
+// that happens stands at the held volts as a whole, and takes its sun first.
+func TestRunAgainstNaiveSecondSteps(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		edit func(*plan.Plan)
+		held float64 // W·h for the steps in which the battery comes to be held back
+	}{
+		{"dark, dc watts and amps, usb", func(p *plan.Plan) {
+			p.Panels.List, p.Trip.LengthH = nil, 24
+			fan := deviceOf24h(plan.RouteDC, 1)
+			fan.PowerW, fan.CurrentA, fan.Count, fan.DutyPct = nil, ptr(1.5), 2, 60
+			p.Gear = append(p.Gear, fan, deviceOf24h(plan.RouteDC, 20))
+		}, 0},
+		{"dark, inverter over midnight", func(p *plan.Plan) {
+			p.Panels.List, p.Trip.LengthH, p.Case.Switch = nil, 24, plan.DCAndAC
+			p.Case.InverterHours = []plan.Window{{FromH: 22.13, ToH: 2.6}}
+			lamp := deviceOf24h(plan.RouteAC, 80)
+			lamp.Hours = []plan.Window{{FromH: 23, ToH: 1.25}}
+			p.Gear = append(p.Gear, lamp)
+		}, 0},
+		{"pwm sun", func(p *plan.Plan) {
+			p.Case.Controller.Kind, p.Trip.LengthH, p.Trip.StartChargePct = plan.PWM, 36, 40
+			p.Sky.ClearSkyIndex = []float64{0.4, 0.9}
+			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 12))
+		}, 0},
+		{"mppt sun, clipped, two planes", func(p *plan.Plan) {
+			p.Trip.StepMin = 1
+			p.Case.Controller.LimitA, p.Trip.LengthH, p.Trip.StartChargePct = 6, 30, 10
+			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "East", Count: 2, RatedW: 60, TiltDeg: 50, AzimuthDeg: 90, LossPct: 10})
+		}, 0},
+		{"mppt, end to end, fills up", func(p *plan.Plan) {
+			p.Trip.StepMin = 1
+			p.Trip.LengthH, p.Trip.StartChargePct, p.Case.Controller.InputMaxV = 30, 85, 100
+			p.Panels.Joined = plan.EndToEnd
+			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Second", Count: 1, RatedW: 80, TiltDeg: 10, AzimuthDeg: 250})
+		}, 0},
+		{"wall charge to full, with sun", func(p *plan.Plan) {
+			p.Trip.StepMin = 1
+			p.Trip.WallHours = []plan.Window{{FromH: 8, ToH: 16.5}}
+			p.Trip.LengthH, p.Trip.StartChargePct = 30, 30
+			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 15))
+		}, 0.6},
+		{"agm, pwm, wall", func(p *plan.Plan) {
+			p.Trip.StepMin = 1
+			agm(p)
+			p.Case.Controller.Kind, p.Trip.LengthH, p.Trip.StartChargePct = plan.PWM, 30, 60
+			p.Trip.WallHours = []plan.Window{{FromH: 20, ToH: 23}}
+			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 18))
+		}, 0.15},
+		{"runs out, comes back", func(p *plan.Plan) {
+			p.Trip.StartChargePct, p.Trip.LengthH, p.Case.Battery.CapacityAh = 60, 36, 25
+			p.Case.Battery.AlarmDelayS, p.Case.Battery.CutoffDelayS, p.Case.Battery.ReconnectS = 45, 90, 900
+			p.Case.Battery.ReconnectV = 13.1
+			p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 35)}
+		}, 0},
+		{"runs empty", func(p *plan.Plan) {
+			agm(p)
+			p.Panels.List, p.Case.Battery.CapacityAh, p.Trip.StartChargePct, p.Trip.LengthH = nil, 10, 50, 12
+			p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 12)}
+		}, 0},
+		{"frost at night, gear all the time", func(p *plan.Plan) {
+			p.Trip.StepMin = 1
+			p.Sky.WarmestC, p.Sky.ColdestC, p.Trip.LengthH, p.Trip.StartChargePct = 5, -6, 36, 50
+			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 14))
+		}, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := bench()
+			c.edit(&p)
+			o, n := mustRun(t, p), simulate(p)
+			charge := golden.Worst{What: "charge, points", Limit: 0.02}
+			for i, s := range n.charge {
+				charge.Add(i, 100*(float64(o.Series.Charge[i+1])-s))
+			}
+			charge.Report(t)
+
+			// Events: the naive ones come by whole seconds; after a day, 0.01
+			// points of charge are some seconds, too.
+			for kind, want := range map[EventKind][]float64{AlarmOn: n.alarm, CutOff: n.cut, Reconnect: n.back} {
+				var got []float64
+				for _, e := range o.Events {
+					if e.Kind == kind {
+						got = append(got, e.At.Sub(p.Trip.Start).Seconds())
+					}
+				}
+				if len(got) != len(want) {
+					t.Errorf("%s at %v s, naively at %v s", kind, got, want)
+					continue
+				}
+				for i := range got {
+					t.Logf("%s at %.1f s, naively at %.0f s", kind, got[i], want[i])
+					if math.Abs(got[i]-want[i]) > 3 {
+						t.Errorf("%s at %.1f s, naively at %.0f s", kind, got[i], want[i])
+					}
+				}
+			}
+
+			flow := func(what string, got, want float64) {
+				if math.Abs(got-want) > 0.001*math.Abs(want)+0.02+c.held {
+					t.Errorf("%s %.4f Wh, naively %.4f Wh", what, got, want)
+				}
+			}
+			l := &o.Ledger
+			for _, list := range [][]Flow{l.Sources, l.Losses} {
+				for _, f := range list {
+					flow(string(f.Name), float64(f.Energy), n.flows[string(f.Name)])
+				}
+			}
+			for i, f := range l.Uses {
+				flow(p.Gear[i].Name, float64(f.Energy), n.gear[i])
+			}
+			flow("change", float64(l.Change), n.change)
+		})
+	}
+}

@@ -1,0 +1,332 @@
+package outlook
+
+import (
+	"math"
+	"sort"
+	"time"
+
+	"duskline/calc/battery"
+	"duskline/calc/panel"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+	"duskline/calc/sun"
+)
+
+// A second simulation, as plain as can be, for Run to be held against: one
+// second after the other, charge moved by the amps of the second's start,
+// volts found by halving. It shares nothing with this package: of the models
+// it takes the sun's position and light, the panels' curves and the battery's
+// published points, and does the arithmetic of controller, charger, outlets,
+// inverter, alarm and cut-off once more. Light and air are those of the middle
+// of the Plan's steps, as Run says of its own.
+
+type naiveResult struct {
+	charge []float64 // at the end of each of the Plan's steps
+	alarm  []float64 // s after start: the alarm comes on
+	cut    []float64
+	back   []float64
+	flows  map[string]float64 // W·h
+	gear   []float64
+	change float64
+}
+
+type naive struct {
+	p      plan.Plan
+	points []battery.Point
+	cells  float64
+	eta    float64
+	accept float64
+	cold   func(qty.Celsius) float64
+
+	// of the second under way
+	panels      *panel.Array
+	pv, pi      float64 // their maximum power point
+	wall        float64
+	watts, amps float64
+}
+
+func (n *naive) rest(s float64) float64 {
+	pts := n.points
+	k := sort.Search(len(pts)-1, func(i int) bool { return float64(pts[i].Charge) >= s })
+	if k == 0 {
+		return n.cells * float64(pts[0].Volts)
+	}
+	a, b := pts[k-1], pts[k]
+	f := (s - float64(a.Charge)) / float64(b.Charge-a.Charge)
+	return n.cells * (float64(a.Volts) + f*float64(b.Volts-a.Volts))
+}
+
+// sun returns the amps that the controller offers at v volts.
+func (n *naive) sun(v float64) float64 {
+	if n.panels == nil {
+		return 0
+	}
+	c := n.p.Case.Controller
+	if c.Kind == plan.PWM {
+		return float64(n.panels.Current(qty.Volt(v + 0.4)))
+	}
+	p := n.pv * n.pi
+	if n.pv < v+1 {
+		p = (v + 1) * float64(n.panels.Current(qty.Volt(v+1)))
+	}
+	return math.Min(p*c.EfficiencyPct/100/v, c.LimitA)
+}
+
+func (n *naive) net(v float64) float64 { return n.sun(v) + n.wall - n.amps - n.watts/v }
+
+// fall returns where a falling function passes zero.
+func fall(lo, hi float64, f func(float64) float64) float64 {
+	for range 44 {
+		if m := (lo + hi) / 2; f(m) > 0 {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return (lo + hi) / 2
+}
+
+func inHours(list []plan.Window, h float64) bool {
+	for _, w := range list {
+		length := math.Mod(w.ToH-w.FromH+24, 24)
+		if length == 0 {
+			length = 24
+		}
+		if math.Mod(h-w.FromH+24, 24) < length {
+			return true
+		}
+	}
+	return false
+}
+
+// volts solves one instant: volts at the terminals, amps into the battery,
+// and whether the battery holds the sources back.
+func (n *naive) volts(s, air float64) (v, i, rest float64, held bool) {
+	b := n.p.Case.Battery
+	rest = n.rest(s)
+	ohm := b.ResistanceMohm / 1000
+	if n.cold != nil {
+		ohm *= n.cold(qty.Celsius(air))
+	}
+	v = fall(math.Sqrt(ohm*n.watts), 30, func(v float64) float64 { return rest + ohm*n.net(v) - v })
+	i = (v - rest) / ohm
+	if i <= 0 {
+		return v, i, rest, false
+	}
+	most := math.Inf(1)
+	if n.accept > 0 {
+		most = b.CapacityAh * (1 - s) / n.accept
+	}
+	if s >= 1 {
+		most = 0
+	}
+	if b.Chemistry == plan.LiFePO4 && air < 0 {
+		most = 0
+	}
+	switch {
+	case v <= b.ChargeV && i <= most:
+		return v, i, rest, false
+	case n.net(b.ChargeV) >= math.Min(most, (b.ChargeV-rest)/ohm):
+		return b.ChargeV, math.Max(0, math.Min(most, (b.ChargeV-rest)/ohm)), rest, true
+	}
+	v = fall(rest, b.ChargeV, func(v float64) float64 { return n.net(v) - most })
+	return v, most, rest, true
+}
+
+func simulate(p plan.Plan) naiveResult {
+	chem := battery.LiFePO4
+	if p.Case.Battery.Chemistry == plan.AGM {
+		chem = battery.AGM
+	}
+	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: float64(chem.Coulombic), accept: chem.AcceptHours, cold: chem.Cold}
+	place := sun.Place{Latitude: qty.Degree(p.Sky.LatitudeDeg), Longitude: qty.Degree(p.Sky.LongitudeDeg), Altitude: qty.Metre(p.Sky.AltitudeM)}
+	sky, err := sun.NewAtmosphere(place, p.Sky.Turbidity)
+	if err != nil {
+		panic(err)
+	}
+	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear))}
+	c, b := p.Case, p.Case.Battery
+	s := p.Trip.StartChargePct / 100
+	step := p.Trip.StepMin * 60
+	seconds := int(math.Round(p.Trip.LengthH * 3600))
+	first := time.Date(p.Trip.Start.Year(), p.Trip.Start.Month(), p.Trip.Start.Day(), 0, 0, 0, 0, p.Trip.Start.Location())
+	on, dead, alarm := true, false, false
+	var low, under, high float64
+	var air float64
+	const dt = 1.0
+	for t := 0; t < seconds; t++ {
+		now := p.Trip.Start.Add(time.Duration(t) * time.Second)
+		if t%step == 0 {
+			middle := now.Add(time.Duration(step) * time.Second / 2)
+			h := float64(middle.Hour()) + float64(middle.Minute())/60 + float64(middle.Second())/3600
+			air = (p.Sky.WarmestC+p.Sky.ColdestC)/2 + (p.Sky.WarmestC-p.Sky.ColdestC)/2*math.Cos(2*math.Pi*(h-15)/24)
+			n.panels = naiveArray(p, place, sky, middle, int(middle.Sub(first).Hours()/24), air)
+			if n.panels != nil {
+				v, i := n.panels.MaxPower()
+				n.pv, n.pi = float64(v), float64(i)
+			}
+		}
+		h := float64(now.Hour()) + float64(now.Minute())/60 + (float64(now.Second())+0.5)/3600
+
+		// What hangs on the bus.
+		n.wall = 0
+		if inHours(p.Trip.WallHours, h) {
+			n.wall = c.WallCharger.CurrentA
+		}
+		n.watts, n.amps = 0, c.Meters.StandbyA+c.Controller.StandbyA
+		if dead {
+			n.amps = 0
+		}
+		var dcW, dcA, usbW, acW, acIn float64
+		given := make([]float64, len(p.Gear)) // W, and A on DC
+		dcOn := on && c.Switch != plan.ACOnly
+		acOn := on && c.Switch != plan.DCOnly && c.Inverter.RatedW > 0 && inHours(c.InverterHours, h)
+		for k, g := range p.Gear {
+			if !inHours(g.Hours, h) {
+				continue
+			}
+			share := g.DutyPct / 100 * float64(g.Count)
+			switch {
+			case g.Route == plan.RouteDC && dcOn && g.CurrentA != nil:
+				given[k] = *g.CurrentA * share
+				dcA += given[k]
+			case g.Route == plan.RouteDC && dcOn:
+				given[k] = *g.PowerW * share
+				dcW += given[k]
+			case g.Route == plan.RouteUSB && dcOn:
+				given[k] = *g.PowerW * share
+				usbW += given[k]
+			case g.Route == plan.RouteAC && acOn:
+				given[k] = *g.PowerW * share
+				acW += given[k]
+			}
+		}
+		if dcOn {
+			n.amps += c.DC.StandbyA + c.USB.StandbyA + dcA*100/c.DC.EfficiencyPct
+			n.watts += dcW*100/c.DC.EfficiencyPct + usbW*100/c.USB.EfficiencyPct
+		}
+		if acOn {
+			rated, standby := c.Inverter.RatedW, 12.8*c.Inverter.StandbyA
+			atRated := rated*100/c.Inverter.EfficiencyPct - rated
+			acIn = acW + standby + (atRated-standby)/2*(acW/rated+acW*acW/rated/rated)
+			n.watts += acIn
+		}
+
+		v, i, rest, held := n.volts(s, air)
+
+		// The books.
+		wh := func(name string, w float64) { out.flows[name] += w * dt / 3600 }
+		need := i + n.amps + n.watts/v
+		fromSun := n.sun(v)
+		fromWall := n.wall
+		if held {
+			fromSun = math.Min(fromSun, need)
+			fromWall = need - fromSun
+		}
+		atPanel := fromSun * (v + 0.4)
+		if c.Controller.Kind == plan.MPPT {
+			atPanel = fromSun * v / (c.Controller.EfficiencyPct / 100)
+		}
+		wh("sun", atPanel)
+		wh("wall", fromWall*v*100/c.WallCharger.EfficiencyPct)
+		wh("wall_charger", fromWall*v*(100/c.WallCharger.EfficiencyPct-1))
+		wh("controller", atPanel-fromSun*v)
+		if !dead {
+			wh("controller", c.Controller.StandbyA*v)
+			wh("meters", c.Meters.StandbyA*v)
+		}
+		if dcOn {
+			wh("dc_outlet", (dcW+dcA*v)*(100/c.DC.EfficiencyPct-1)+c.DC.StandbyA*v)
+			wh("usb_outlet", usbW*(100/c.USB.EfficiencyPct-1)+c.USB.StandbyA*v)
+		}
+		if acW > 0 {
+			wh("inverter", acIn-acW)
+		} else {
+			wh("inverter_idle", acIn)
+		}
+		wh("battery_heat", (v-rest)*i)
+		for k, g := range p.Gear {
+			w := given[k]
+			if g.CurrentA != nil {
+				w *= v
+			}
+			out.gear[k] += w * dt / 3600
+		}
+
+		// Charge.
+		gain := i
+		if i > 0 {
+			gain *= n.eta
+			wh("battery_charge", rest*(i-gain))
+		}
+		out.change += rest * gain * dt / 3600
+		s = math.Min(math.Max(s+gain*dt/3600/b.CapacityAh, 0), 1)
+
+		// Alarm, cut-off, reconnection.
+		low++
+		if v >= b.AlarmV {
+			low, alarm = 0, false
+		} else if low >= b.AlarmDelayS && !alarm {
+			alarm = true
+			out.alarm = append(out.alarm, float64(t+1))
+		}
+		switch {
+		case on:
+			under++
+			if v >= b.CutoffV {
+				under = 0
+			}
+			if under >= math.Max(b.CutoffDelayS, 1) || s == 0 {
+				on, under, high = false, 0, 0
+				out.cut = append(out.cut, float64(t+1))
+			}
+		default:
+			high++
+			if v < b.ReconnectV || dead {
+				high = 0
+			}
+			if high >= math.Max(b.ReconnectS, 1) {
+				on, high = true, 0
+				out.back = append(out.back, float64(t+1))
+			}
+			dead = s == 0 || dead && s <= 0.001
+		}
+		if (t+1)%step == 0 {
+			out.charge = append(out.charge, s)
+		}
+	}
+	return out
+}
+
+// naiveArray is what the panels see at an instant, nil in the dark.
+func naiveArray(p plan.Plan, place sun.Place, sky sun.Atmosphere, at time.Time, day int, air float64) *panel.Array {
+	pos, err := sun.PositionAt(at, place, place.StandardAir(at))
+	if err != nil {
+		panic(err)
+	}
+	dir := pos.Direction()
+	if dir.Elevation <= 0 || len(p.Panels.List) == 0 {
+		return nil
+	}
+	doy := at.YearDay()
+	extra := sun.Extraterrestrial(doy)
+	light := sun.Clouded(sky.ClearSky(dir, extra), p.Sky.ClearSkyIndex[min(day, len(p.Sky.ClearSkyIndex)-1)], dir, doy)
+	a := panel.Array{}
+	if p.Panels.Joined == plan.EndToEnd {
+		a.Joined = panel.EndToEnd
+	}
+	for _, l := range p.Panels.List {
+		plane, err := sun.NewPlane(qty.Degree(l.TiltDeg), qty.Degree(l.AzimuthDeg))
+		if err != nil {
+			panic(err)
+		}
+		in := float64(plane.Transmitted(plane.Light(light, dir, extra, qty.Fraction(p.Sky.Albedo)), dir)) * (1 - l.LossPct/100)
+		module, err := panel.FromWatts(qty.Watt(l.RatedW))
+		if err != nil {
+			panic(err)
+		}
+		cell := air + in/(25+6.84*p.Sky.WindMs)
+		a.Parts = append(a.Parts, panel.Part{Curve: module.At(qty.Irradiance(in), qty.Celsius(cell)), Count: l.Count})
+	}
+	return &a
+}

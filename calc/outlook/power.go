@@ -1,0 +1,207 @@
+package outlook
+
+import (
+	"math"
+
+	"duskline/calc/battery"
+	"duskline/calc/qty"
+)
+
+// The Case with its outlets connected or cut off. A stretch is run in parts:
+// a part ends where the volts pass a mark, where a delay is over, or where the
+// battery has nothing left.
+
+// part runs so many seconds, or as much of them as the Case stays in one state.
+func (r *runner) part(left float64) {
+	if r.connected {
+		r.partOn(left)
+	} else {
+		r.partCut(left)
+	}
+}
+
+// partOn is a part with the outlets connected. A battery that gives out
+// altogether takes the electronics with it, delay or not.
+func (r *runner) partOn(left float64) {
+	r.bus.watts, r.bus.amps = r.on.watts, r.on.amps
+	st := r.stepOf(left)
+	low := r.below(r.spec.CutOff, st, left, r.under >= 0)
+	if dead(st) && low.none() { // empty above the mark, as lead-acid gets
+		low = span{r.until(left, 0), left}
+		if low.from < tick {
+			low.from = 0
+		}
+	}
+	switch {
+	case low.none():
+		r.under = -1
+		r.commit(st, left)
+		return
+	case low.from > 0: // down to the mark first
+		r.under = -1
+		r.commit(r.stepOf(low.from), low.from)
+		return
+	}
+	r.under = math.Max(r.under, 0)
+	delay := r.spec.CutOffDelay.Seconds()
+	wait := math.Min(delay-r.under, low.to)
+	st = r.stepOf(wait)
+	gone := dead(st)
+	if gone {
+		wait = r.until(wait, 0) - 1e-6 // just ahead of it: what the battery gives there is still real
+		st = r.stepOf(wait)
+	}
+	if wait > tick && !dead(st) {
+		r.commit(st, wait)
+		r.under += wait
+	}
+	switch {
+	case gone || r.under >= delay-tick:
+		r.cut()
+	case low.to < left: // the volts came back in time
+		r.under = -1
+	}
+}
+
+// cut disconnects the outlets.
+func (r *runner) cut() {
+	v := r.stepOf(0).EndVolts
+	r.tell(CutOff, r.now, r.charge, v, -1)
+	if r.charge > sagAbove && !r.sag.seen {
+		r.sag = sagNote{true, r.charge, r.bus.out(float64(v))}
+	}
+	r.connected, r.cutAt, r.ready, r.under = false, r.now, 0, -1
+	r.wants.unplug()
+}
+
+// sagNote is the first cut-off of a well charged battery.
+type sagNote struct {
+	seen   bool
+	charge qty.Fraction
+	amps   float64
+}
+
+// shortestOff is how long a cut-off lasts at least, s.
+const shortestOff = 60
+
+// partCut is a part with the outlets disconnected. The electronics of an
+// empty battery are off, and so is the reconnection, until it has taken up a
+// thousandth of its charge.
+func (r *runner) partCut(left float64) {
+	r.bus.watts, r.bus.amps = 0, r.wants.cut(r.empty)
+	st := r.stepOf(left)
+	switch {
+	case st.Empty && !r.empty:
+		if t := r.until(left, 0); t > tick {
+			r.commit(r.stepOf(t), t)
+		}
+		r.empty, r.ready = true, 0
+		return
+	case r.empty:
+		r.commit(st, left)
+		r.empty = r.charge <= 0.001
+		return
+	}
+	low := r.below(r.spec.Reconnect, st, left, false)
+	if !low.none() && low.from == 0 {
+		r.ready = 0
+		if low.to < left {
+			st = r.stepOf(low.to)
+		}
+		r.commit(st, low.to)
+		return
+	}
+	high := left // from now on, at or above the mark
+	if !low.none() {
+		high = low.from
+	}
+	wait := max(r.spec.ReconnectDelay.Seconds()-r.ready, r.cutAt+shortestOff-r.now, 0)
+	back := wait <= high
+	if back {
+		high = wait
+	}
+	if high > tick {
+		if high < left {
+			st = r.stepOf(high)
+		}
+		r.commit(st, high)
+		r.ready += high
+	}
+	if back {
+		r.tell(Reconnect, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+		r.connected, r.under = true, -1
+		r.on = r.wants.step(r.middle, r.air)
+		r.tellTrip()
+		r.books.ask(r)
+	}
+}
+
+// A span of a part, s after its start. It is empty if to is 0.
+type span struct{ from, to float64 }
+
+func (s span) none() bool { return s.to == 0 }
+
+// flicker is how far, in V, the volts must stand above a mark at the start of
+// a part before time under the mark starts anew. What one part calls its last
+// volts and the next one its first differ by less.
+const flicker = 1e-3
+
+// below returns when, in a part of h seconds with the result st, the volts
+// are under a mark: volts move one way inside a part. already says that they
+// were when the part before ended.
+func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) span {
+	switch {
+	case st.Short || st.EndVolts < mark:
+		s := span{r.until(h, mark), h}
+		if s.from < tick || already && r.stepOf(0).EndVolts < mark+flicker {
+			s.from = 0
+		}
+		return s
+	case st.Amps > 0 && r.battery.Rest(r.charge) < mark:
+		// The volts rise: they may have been under the mark before.
+		t, up := r.battery.UntilUp(r.charge, r.air, h, &r.bus, mark)
+		switch {
+		case t < tick:
+			return span{}
+		case !up || h-t < tick:
+			t = h
+		}
+		return span{0, t}
+	}
+	return span{}
+}
+
+func dead(st battery.Step) bool { return st.Short || st.Empty }
+
+// stepOf solves so many seconds from now.
+func (r *runner) stepOf(h float64) battery.Step {
+	return r.battery.Step(r.charge, r.air, h, &r.bus)
+}
+
+// until returns when the volts fall to a mark or the battery gives out, at
+// most h.
+func (r *runner) until(h float64, mark qty.Volt) float64 {
+	t, crossed := r.battery.Until(r.charge, r.air, h, &r.bus, mark)
+	if !crossed {
+		return h
+	}
+	return t
+}
+
+// commit makes a solved part come true.
+func (r *runner) commit(st battery.Step, h float64) {
+	v := float64(st.Volts)
+	out := r.bus.out(v)
+	need := float64(st.Amps) + out
+	got := r.bus.taken(v, need, !st.Held && !st.Refused)
+	r.watchCold(st)
+	r.watchAlarm(st, h)
+	r.now += h
+	r.charge = st.Charge
+	r.sum.volts += v * h
+	r.sum.in += (got.sun + got.wall) * h
+	r.sum.out += out * h
+	r.peak = math.Max(r.peak, out)
+	r.books.post(r, st, got, v, h)
+	r.watchCharge(st, got)
+}
