@@ -39,6 +39,17 @@ func (h *head) Render() app.UI {
 	)
 }
 
+// Arrive is called by a room that was gone to: the page gets its title, and
+// starts at its top. The first page of a visit stays where the browser put it.
+func (s *Session) Arrive(title string) {
+	w := app.Window()
+	w.Get("document").Set("title", title)
+	if s.arrived {
+		w.Call("scrollTo", 0, 0)
+	}
+	s.arrived = true
+}
+
 // skip moves the keyboard past the header.
 func skip(ctx app.Context, e app.Event) {
 	if main := app.Window().GetElementByID("main"); main.Truthy() {

@@ -44,6 +44,7 @@ type Session struct {
 	pause   func(func()) // does something when typing rests and redraws; nil: at once
 
 	started bool
+	arrived bool // a room has been shown
 	loaded  chan struct{}
 	redraw  func() // redraws the room that is shown
 	tabs    app.Value

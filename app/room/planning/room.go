@@ -40,7 +40,7 @@ func (r *Room) OnMount(ctx app.Context) {
 
 // OnNav sets the title of the page.
 func (r *Room) OnNav(ctx app.Context) {
-	app.Window().Get("document").Set("title", words.T("frame.name"))
+	r.session().Arrive(words.T("frame.name"))
 }
 
 // OnResize draws the pictures for the new width.

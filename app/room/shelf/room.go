@@ -38,7 +38,7 @@ func (r *Room) OnMount(ctx app.Context) { r.session().Start(ctx) }
 
 // OnNav sets the title of the page.
 func (r *Room) OnNav(ctx app.Context) {
-	app.Window().Get("document").Set("title", words.T("frame.title", words.T("room.plans")))
+	r.session().Arrive(words.T("frame.title", words.T("room.plans")))
 }
 
 func (r *Room) session() *room.Session {
