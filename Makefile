@@ -77,7 +77,7 @@ shots: ## pictures of every room: phone and desk; Day, Glare, Night
 	DUSKLINE_SHOTS=1 $(GO) test -count=1 -timeout 15m -run '^TestShots$$' ./web/e2e
 
 golden: ## write the golden files anew; the commit says why figures moved
-	@grep -rl --include='*_test.go' 'golden\.Table(' app calc cmd | xargs -rn1 dirname | sort -u | sed 's#^#./#' | \
+	@grep -rlE --include='*_test.go' 'golden\.Table\(|flag\.Bool\("update"' app calc cmd | xargs -rn1 dirname | sort -u | sed 's#^#./#' | \
 		xargs -r sh -c '$(GO) test -count=1 "$$@" -args -update' golden
 
 clean: ## remove what was built
