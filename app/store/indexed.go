@@ -27,6 +27,14 @@ const patience = 8 * time.Second
 type indexed struct{ db app.Value }
 
 func openIndexed() (Drive, error) {
+	db, err := connect()
+	if err != nil {
+		return nil, err
+	}
+	return &indexed{db}, nil
+}
+
+func connect() (app.Value, error) {
 	factory, err := property(app.Window(), "indexedDB")
 	if err != nil {
 		return nil, err
@@ -46,13 +54,13 @@ func openIndexed() (Drive, error) {
 	if err := wait(request, "onsuccess", "onerror", "onblocked"); err != nil {
 		return nil, err
 	}
-	d := &indexed{request.Get("result")}
+	db := request.Get("result")
 	// Another tab with a later version of the app may need the layout changed.
-	d.db.Set("onversionchange", app.FuncOf(func(app.Value, []app.Value) any {
-		d.db.Call("close")
+	db.Set("onversionchange", app.FuncOf(func(app.Value, []app.Value) any {
+		db.Call("close")
 		return nil
 	}))
-	return d, nil
+	return db, nil
 }
 
 func (d *indexed) Name() string { return "indexeddb" }
@@ -100,16 +108,24 @@ func (d *indexed) Set(key, value string) error {
 }
 
 // run does the work in one transaction and waits for its end; then it calls
-// what the work returned.
+// what the work returned. A connection that was closed under it, as when the
+// person clears what pages have kept, is made again once.
 func (d *indexed) run(mode string, work func(tx app.Value) (then func())) error {
 	var tx app.Value
 	var then func()
-	err := guard(func() {
+	begin := func() {
 		tx = d.db.Call("transaction", []any{indexedPlans, indexedSettings}, mode, map[string]any{"durability": "strict"})
 		then = work(tx)
-	})
-	if err != nil {
-		return err
+	}
+	if err := guard(begin); err != nil {
+		db, again := connect()
+		if again != nil {
+			return err
+		}
+		d.db = db
+		if err := guard(begin); err != nil {
+			return err
+		}
 	}
 	if err := wait(tx, "oncomplete", "onabort"); err != nil {
 		return err
@@ -130,27 +146,21 @@ func wait(target app.Value, good string, bad ...string) error {
 		default:
 		}
 	}
-	listen := func(event string, f func() error) {
+	listen := func(event string, f func() error) (stop func()) {
 		fn := app.FuncOf(func(app.Value, []app.Value) any { tell(f()); return nil })
-		defer func() { _ = fn }()
 		target.Set(event, fn)
+		return func() { target.Set(event, nil); fn.Release() }
 	}
-	listen(good, func() error { return nil })
+	defer listen(good, func() error { return nil })()
 	for _, event := range bad {
-		listen(event, func() error {
+		defer listen(event, func() error {
 			said := event
 			if e := target.Get("error"); e.Truthy() {
 				said = e.Get("name").String() + ": " + e.Get("message").String()
 			}
 			return name(said)
-		})
+		})()
 	}
-	defer func() {
-		target.Set(good, nil)
-		for _, event := range bad {
-			target.Set(event, nil)
-		}
-	}()
 	select {
 	case err := <-done:
 		return err
