@@ -3,36 +3,11 @@ package panel
 import (
 	"errors"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"duskline/calc/golden"
 	"duskline/calc/qty"
 )
-
-// near compares with one check value of the electrical reference, written as
-// it stands there: "C20.isc = 5.9500 A ± 0.01 %".
-func near(t *testing.T, check string, got float64) {
-	t.Helper()
-	left, tol, ok := strings.Cut(check, " ± ")
-	f := strings.Fields(left)
-	want, err := strconv.ParseFloat(f[2], 64)
-	if !ok || f[1] != "=" || err != nil {
-		t.Fatalf("check %q is not written as it should be", check)
-	}
-	share, relative := strings.CutSuffix(tol, " %")
-	slack, err := strconv.ParseFloat(share, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if relative {
-		slack *= math.Abs(want) / 100
-	}
-	if !(math.Abs(got-want) <= slack) {
-		t.Errorf("got %.8g, want %s", got, check)
-	}
-}
 
 // scaled is the generic panel with other cells and current, as the reference
 // scales it.
@@ -87,7 +62,7 @@ func TestCurveAgainstElectricalC20ToC24(t *testing.T) {
 			float64(curve.Current(12.8)), float64(curve.Current(13.3)), float64(curve.Current(14.4)),
 		} {
 			if c.checks[k] != "" {
-				near(t, c.checks[k], got)
+				golden.Check(t, c.checks[k], got)
 			}
 		}
 	}
@@ -113,9 +88,9 @@ func TestCurveAgainstBatteryVoltageVector(t *testing.T) {
 func TestScaledPanelAgainstElectricalC26(t *testing.T) {
 	c := scaled(60, 1.7).At(1000, 25)
 	v, i := c.MaxPower()
-	near(t, "C26.vmp = 30.00 V ± 0.05 %", float64(v))
-	near(t, "C26.pmp = 283.34 W ± 0.02 %", float64(qty.Power(v, i)))
-	near(t, "C26.i133 = 10.0395 A ± 0.02 %", float64(c.Current(13.3)))
+	golden.Check(t, "C26.vmp = 30.00 V ± 0.05 %", float64(v))
+	golden.Check(t, "C26.pmp = 283.34 W ± 0.02 %", float64(qty.Power(v, i)))
+	golden.Check(t, "C26.i133 = 10.0395 A ± 0.02 %", float64(c.Current(13.3)))
 }
 
 // Figures: electrical.md C33 and C34, computed there by root finding and by a
@@ -128,17 +103,17 @@ func TestArrayAgainstElectricalC33AndC34(t *testing.T) {
 	}
 	half := []Part{{full, 1}, {scaled(36, 0.5).At(1000, 25), 1}}
 	p, _ := power(&Array{Parts: half})
-	near(t, "C33.par = 150.00 W ± 0.02 %", p)
+	golden.Check(t, "C33.par = 150.00 W ± 0.02 %", p)
 	p, i := power(&Array{Joined: EndToEnd, Parts: half})
-	near(t, "C33.ser_p = 108.60 W ± 0.1 %", p)
-	near(t, "C33.ser_i = 2.856 A ± 0.3 %", i)
+	golden.Check(t, "C33.ser_p = 108.60 W ± 0.1 %", p)
+	golden.Check(t, "C33.ser_i = 2.856 A ± 0.3 %", i)
 
 	short := []Part{{full, 1}, {scaled(33, 1).At(1000, 25), 1}}
 	p, _ = power(&Array{Parts: short})
-	near(t, "C34.par_p = 188.55 W ± 0.05 %", p)
-	near(t, "C34.loss = 1.63 % ± 1 %", 100*(1-p/191.67))
+	golden.Check(t, "C34.par_p = 188.55 W ± 0.05 %", p)
+	golden.Check(t, "C34.loss = 1.63 % ± 1 %", 100*(1-p/191.67))
 	p, _ = power(&Array{Joined: EndToEnd, Parts: short})
-	near(t, "C34.ser_p = 191.67 W ± 0.05 %", p)
+	golden.Check(t, "C34.ser_p = 191.67 W ± 0.05 %", p)
 }
 
 // Figures: electrical.md C36, two groups of 18 cells, one dark. The reference
@@ -152,7 +127,7 @@ func TestHalfDarkPanelAgainstElectricalC36(t *testing.T) {
 		t.Errorf("C36.v = 10.50 V ± 0.01: %g A at 10.49 V, %g A at 10.51 V", a.Current(10.49), a.Current(10.51))
 	}
 	v, _ := lit.MaxPower()
-	near(t, "C36.vmp = 8.50 V ± 0.01", float64(v+BypassVolts))
+	golden.Check(t, "C36.vmp = 8.50 V ± 0.01", float64(v+BypassVolts))
 	if v, _ := a.MaxPower(); v < 8.5 || v > 8.55 {
 		t.Errorf("half dark panel peaks at %g V, want just over 8.50 V", v)
 	}
@@ -172,8 +147,8 @@ func TestNightLeakAgainstElectricalC37(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "C37.rev = 0.07143 A ± 0.1 %", float64(i))
-	near(t, "C37.night = 0.857 Ah ± 0.1 %", 12*float64(i))
+	golden.Check(t, "C37.rev = 0.07143 A ± 0.1 %", float64(i))
+	golden.Check(t, "C37.night = 0.857 Ah ± 0.1 %", 12*float64(i))
 	for _, c := range []struct {
 		v    qty.Volt
 		cell qty.Celsius
@@ -194,10 +169,10 @@ func TestCableAgainstElectricalC07AndC08(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := float64(c.Resistance(20))
-	near(t, "C07.rloop = 0.0495 ohm ± 0.1 %", r)
-	near(t, "C07.dv = 0.495 V ± 0.1 %", 10*r)
-	near(t, "C07.loss = 4.95 W ± 0.1 %", 100*r)
-	near(t, "C08.dv = 0.55336 V ± 0.1 %", 10*float64(c.Resistance(50)))
+	golden.Check(t, "C07.rloop = 0.0495 ohm ± 0.1 %", r)
+	golden.Check(t, "C07.dv = 0.495 V ± 0.1 %", 10*r)
+	golden.Check(t, "C07.loss = 4.95 W ± 0.1 %", 100*r)
+	golden.Check(t, "C08.dv = 0.55336 V ± 0.1 %", 10*float64(c.Resistance(50)))
 
 	// Ohm's law: at the far end the panel's volts are lower by the drop.
 	near20, far := generic.At(1000, 25), generic.Behind(c.Resistance(20)).At(1000, 25)

@@ -73,8 +73,8 @@ func TestCellTemperatureAgainstPvlibVector(t *testing.T) {
 // Figures: electrical.md C25. A nominal operating temperature is a Mount
 // without wind: U0 = 800/(NOCT − 20).
 func TestCellTemperatureAgainstElectricalC25(t *testing.T) {
-	near(t, "C25.tc_noct = 56.25 °C ± 0.01", float64(Mount{U0: 800 / (45.0 - 20)}.Cell(25, 1000, 7)))
-	near(t, "C25.tc_faiman = 56.41 °C ± 0.01", float64(OpenRack.Cell(25, 1000, 1)))
+	golden.Check(t, "C25.tc_noct = 56.25 °C ± 0.01", float64(Mount{U0: 800 / (45.0 - 20)}.Cell(25, 1000, 7)))
+	golden.Check(t, "C25.tc_faiman = 56.41 °C ± 0.01", float64(OpenRack.Cell(25, 1000, 1)))
 }
 
 func TestCellTemperatureNamesTheBadNumber(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"duskline/calc/golden"
 	"duskline/calc/qty"
 )
 
@@ -77,11 +78,11 @@ func (s steady) MaxPower() (qty.Volt, qty.Ampere) { return 36, qty.Ampere(float6
 // The tests' panel against electrical.md C20 and C22, before it is trusted.
 func TestOwnPanelAgainstElectricalC20AndC22(t *testing.T) {
 	v, i := generic(25, 36, 1).MaxPower()
-	near(t, "C20.vmp = 18.000 V ± 0.05 %", float64(v))
-	near(t, "C20.imp = 5.5556 A ± 0.05 %", float64(i))
-	near(t, "C20.isc = 5.9500 A ± 0.01 %", float64(generic(25, 36, 1).Current(0)))
+	golden.Check(t, "C20.vmp = 18.000 V ± 0.05 %", float64(v))
+	golden.Check(t, "C20.imp = 5.5556 A ± 0.05 %", float64(i))
+	golden.Check(t, "C20.isc = 5.9500 A ± 0.01 %", float64(generic(25, 36, 1).Current(0)))
 	v, i = generic(55, 36, 1).MaxPower()
-	near(t, "C22.vmp = 15.639 V ± 0.05 %", float64(v))
-	near(t, "C22.pmp = 87.153 W ± 0.02 %", float64(qty.Power(v, i)))
-	near(t, "C22.i133 = 5.9262 A ± 0.02 %", float64(generic(55, 36, 1).Current(13.3)))
+	golden.Check(t, "C22.vmp = 15.639 V ± 0.05 %", float64(v))
+	golden.Check(t, "C22.pmp = 87.153 W ± 0.02 %", float64(qty.Power(v, i)))
+	golden.Check(t, "C22.i133 = 5.9262 A ± 0.02 %", float64(generic(55, 36, 1).Current(13.3)))
 }

@@ -12,15 +12,15 @@ import (
 // Figures: electrical.md C45.
 func TestInverterAgainstElectricalC45(t *testing.T) {
 	i := Inverter{Rated: 600, Surge: 1200, Standby: 6, Linear: 1/0.94 - 1, Quadratic: 1e-4}
-	near(t, "C45.dc0 = 6 W ± 0.01 %", float64(i.Draw(0)))
-	near(t, "C45.dc50 = 59.441 W ± 0.01 %", float64(i.Draw(50)))
-	near(t, "C45.dc300 = 334.149 W ± 0.01 %", float64(i.Draw(300)))
-	near(t, "C45.dc600 = 680.298 W ± 0.01 %", float64(i.Draw(600)))
-	near(t, "C45.eff50 = 84.12 % ± 0.02 %", 100*float64(i.Efficiency(50)))
-	near(t, "C45.eff300 = 89.78 % ± 0.02 %", 100*float64(i.Efficiency(300)))
-	near(t, "C45.eff600 = 88.20 % ± 0.02 %", 100*float64(i.Efficiency(600)))
-	near(t, "C45.pbest = 244.95 W ± 0.01 %", float64(i.Best()))
-	near(t, "C45.best = 89.862 % ± 0.01 %", 100*float64(i.Efficiency(i.Best())))
+	golden.Check(t, "C45.dc0 = 6 W ± 0.01 %", float64(i.Draw(0)))
+	golden.Check(t, "C45.dc50 = 59.441 W ± 0.01 %", float64(i.Draw(50)))
+	golden.Check(t, "C45.dc300 = 334.149 W ± 0.01 %", float64(i.Draw(300)))
+	golden.Check(t, "C45.dc600 = 680.298 W ± 0.01 %", float64(i.Draw(600)))
+	golden.Check(t, "C45.eff50 = 84.12 % ± 0.02 %", 100*float64(i.Efficiency(50)))
+	golden.Check(t, "C45.eff300 = 89.78 % ± 0.02 %", 100*float64(i.Efficiency(300)))
+	golden.Check(t, "C45.eff600 = 88.20 % ± 0.02 %", 100*float64(i.Efficiency(600)))
+	golden.Check(t, "C45.pbest = 244.95 W ± 0.01 %", float64(i.Best()))
+	golden.Check(t, "C45.best = 89.862 % ± 0.01 %", 100*float64(i.Efficiency(i.Best())))
 	if i.Efficiency(0) != 0 {
 		t.Errorf("efficiency of nothing: %g", i.Efficiency(0))
 	}
@@ -33,25 +33,25 @@ func TestStandbyAgainstElectricalC46AndC47(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "C46.wh10 = 307.2 Wh ± 0.01 %", 24*float64(idle.Draw(0)))
-	near(t, "C46.ah10 = 24 Ah ± 0.01 %", 24*float64(idle.Draw(0))/12.8)
+	golden.Check(t, "C46.wh10 = 307.2 Wh ± 0.01 %", 24*float64(idle.Draw(0)))
+	golden.Check(t, "C46.ah10 = 24 Ah ± 0.01 %", 24*float64(idle.Draw(0))/12.8)
 
 	i := Inverter{Rated: 300, Surge: 600, Standby: 10, Linear: 1/0.94 - 1}
 	on, off := float64(i.Draw(20)), float64(i.Draw(0))
-	near(t, "C47.load = 106.38 Wh ± 0.01 %", 5*(on-off))
-	near(t, "C47.left_on = 346.38 Wh ± 0.01 %", 5*on+19*off)
-	near(t, "C47.on_when_used = 156.38 Wh ± 0.01 %", 5*on)
-	near(t, "C47.share = 69.29 % ± 0.05 %", 100*24*off/(5*on+19*off))
+	golden.Check(t, "C47.load = 106.38 Wh ± 0.01 %", 5*(on-off))
+	golden.Check(t, "C47.left_on = 346.38 Wh ± 0.01 %", 5*on+19*off)
+	golden.Check(t, "C47.on_when_used = 156.38 Wh ± 0.01 %", 5*on)
+	golden.Check(t, "C47.share = 69.29 % ± 0.05 %", 100*24*off/(5*on+19*off))
 }
 
 // Figures: electrical.md C48 and C57, an efficiency of 0.90 at any watts.
 func TestInverterAgainstElectricalC48AndC57(t *testing.T) {
 	i := Inverter{Rated: 1000, Surge: 2000, Linear: 1/0.9 - 1}
-	near(t, "C48.i128 = 52.08 A ± 0.05 %", float64(i.Draw(600))/12.8)
-	near(t, "C48.i115 = 57.97 A ± 0.05 %", float64(i.Draw(600))/11.5)
-	near(t, "C48.i105 = 63.49 A ± 0.05 %", float64(i.Draw(600))/10.5)
-	near(t, "C57.pdc = 787.5 W ± 0.01 %", float64(i.Draw(708.75)))
-	near(t, "C57.imax = 75 A ± 0.01 %", float64(i.Draw(708.75))/10.5)
+	golden.Check(t, "C48.i128 = 52.08 A ± 0.05 %", float64(i.Draw(600))/12.8)
+	golden.Check(t, "C48.i115 = 57.97 A ± 0.05 %", float64(i.Draw(600))/11.5)
+	golden.Check(t, "C48.i105 = 63.49 A ± 0.05 %", float64(i.Draw(600))/10.5)
+	golden.Check(t, "C57.pdc = 787.5 W ± 0.01 %", float64(i.Draw(708.75)))
+	golden.Check(t, "C57.imax = 75 A ± 0.01 %", float64(i.Draw(708.75))/10.5)
 }
 
 // The label's own figures come back: standby at nothing, efficiency at rated
