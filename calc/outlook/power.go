@@ -150,23 +150,27 @@ const flicker = 1e-3
 // are under a mark: volts move one way inside a part. already says that they
 // were when the part before ended.
 func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) span {
+	rests := r.battery.Rest(r.charge) < mark
 	switch {
 	case st.Short || st.EndVolts < mark:
-		s := span{r.until(h, mark), h}
-		if s.from < tick || already && r.stepOf(0).EndVolts < mark+flicker {
-			s.from = 0
+		if st.Amps > 0 || rests || already && r.stepOf(0).EndVolts < mark+flicker {
+			return span{0, h} // at its start, too
 		}
-		return s
-	case st.Amps > 0 && r.battery.Rest(r.charge) < mark:
+		from := r.until(h, mark)
+		if from < tick {
+			from = 0
+		}
+		return span{from, h}
+	case rests && st.Amps > 0:
 		// The volts rise: they may have been under the mark before.
-		t, up := r.battery.UntilUp(r.charge, r.air, h, &r.bus, mark)
+		to, up := r.battery.UntilUp(r.charge, r.air, h, &r.bus, mark)
 		switch {
-		case t < tick:
+		case to < tick:
 			return span{}
-		case !up || h-t < tick:
-			t = h
+		case !up || h-to < tick:
+			to = h
 		}
-		return span{0, t}
+		return span{0, to}
 	}
 	return span{}
 }
