@@ -13,15 +13,16 @@ import "time"
 func Blank(name string, start time.Time) Plan {
 	_, offset := start.Zone()
 	offset -= offset % 60
-	start = start.Truncate(time.Minute)
-	return Plan{
+	start = start.Truncate(time.Minute).In(time.FixedZone("", offset))
+	marks, _ := UsualMarks(LiFePO4)
+	p := Plan{
 		Duskline: Version,
 		Name:     name,
 		Case: Case{
 			Name: "My Case",
 			Battery: Battery{
 				Chemistry: LiFePO4, CapacityAh: 40, ResistanceMohm: 25,
-				ChargeV: 14.4, AlarmV: 12, AlarmDelayS: 5, CutoffV: 11, CutoffDelayS: 5, ReconnectV: 13, ReconnectS: 60,
+				AlarmDelayS: 5, CutoffDelayS: 5, ReconnectS: 60,
 			},
 			Controller:  Controller{Kind: PWM, LimitA: 10, EfficiencyPct: 96, InputMaxV: 50, StandbyA: 0.01},
 			WallCharger: WallCharger{CurrentA: 10, EfficiencyPct: 85},
@@ -35,7 +36,7 @@ func Blank(name string, start time.Time) Plan {
 		},
 		Gear: []Device{},
 		Sky: Sky{
-			LatitudeDeg: 45, LongitudeDeg: max(-180, min(180, float64(offset)/240)),
+			LatitudeDeg: nowhereDeg, LongitudeDeg: meridian(start),
 			WarmestC: 22, ColdestC: 10, WindMs: 1, Turbidity: 3, Albedo: 0.2,
 			Light: ByClearSky, ClearSkyIndex: []float64{0.8}, PeakSunHours: []float64{},
 		},
@@ -44,8 +45,10 @@ func Blank(name string, start time.Time) Plan {
 			List:   []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 30, AzimuthDeg: 180, LossPct: 3}},
 		},
 		Trip: Trip{
-			Start: start.In(time.FixedZone("", offset)), LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
+			Start: start, LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
 			WallHours: []Window{},
 		},
 	}
+	p.Case.Battery.SetMarks(marks)
+	return p
 }
