@@ -25,6 +25,7 @@ type naiveResult struct {
 	alarm  []float64 // s after start: the alarm comes on
 	cut    []float64
 	back   []float64
+	silent []float64          // the alarm falls silent
 	flows  map[string]float64 // W·h
 	gear   []float64
 	change float64
@@ -265,7 +266,10 @@ func simulate(p plan.Plan) naiveResult {
 		// Alarm, cut-off, reconnection.
 		low++
 		if v >= b.AlarmV {
-			low, alarm = 0, false
+			if low = 0; alarm {
+				out.silent = append(out.silent, float64(t))
+			}
+			alarm = false
 		} else if low >= b.AlarmDelayS && !alarm {
 			alarm = true
 			out.alarm = append(out.alarm, float64(t+1))
@@ -285,7 +289,7 @@ func simulate(p plan.Plan) naiveResult {
 			if v < b.ReconnectV || dead {
 				high = 0
 			}
-			if high >= math.Max(b.ReconnectS, 1) {
+			if high >= math.Max(b.ReconnectS, 1) && float64(t+1) >= out.cut[len(out.cut)-1]+60 {
 				on, high = true, 0
 				out.back = append(out.back, float64(t+1))
 			}

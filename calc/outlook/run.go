@@ -48,7 +48,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 		r.row()
 	}
 	o.Ledger = r.ledger()
-	if math.Abs(float64(o.Ledger.Gap)) > 0.001*float64(o.Ledger.Turnover)+1e-9 {
+	if o.Ledger.open() {
 		return nil, ErrOpenLedger
 	}
 	if o.Days, err = r.days(); err != nil {

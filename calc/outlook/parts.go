@@ -84,9 +84,12 @@ type sagNote struct {
 // shortestOff is how long a cut-off lasts at least, s.
 const shortestOff = 60
 
-// partCut is a part with the outlets disconnected. The electronics of an
-// empty battery are off, and so is the reconnection, until it has taken up a
-// thousandth of its charge.
+// wakes is the charge at which the electronics of a battery that was empty are
+// on again.
+const wakes qty.Fraction = 0.001
+
+// partCut is a part with the outlets disconnected. The electronics of an empty
+// battery are off, and so is the reconnection.
 func (r *runner) partCut(left float64) {
 	r.bus.watts, r.bus.amps = 0, r.wants.cut(r.empty)
 	st := r.stepOf(left)
@@ -97,9 +100,14 @@ func (r *runner) partCut(left float64) {
 		}
 		r.empty, r.ready = true, 0
 		return
-	case r.empty:
+	case r.empty && st.Charge < wakes:
 		r.commit(st, left)
-		r.empty = r.charge <= 0.001
+		return
+	case r.empty:
+		// Amps hardly change so near to empty: the charge rises in a line.
+		t := left * float64((wakes-r.charge)/(st.Charge-r.charge))
+		r.commit(r.stepOf(t), t)
+		r.empty = false
 		return
 	}
 	low := r.below(r.spec.Reconnect, st, left, false)
@@ -129,7 +137,7 @@ func (r *runner) partCut(left float64) {
 	}
 	if back {
 		r.tell(Reconnect, r.now, r.charge, r.stepOf(0).EndVolts, -1)
-		r.connected, r.under = true, -1
+		r.connected = true
 		r.on = r.wants.step(r.middle, r.air)
 		r.tellTrip()
 		r.books.ask(r)
