@@ -171,6 +171,24 @@ func TestDelaysStartAnew(t *testing.T) {
 	}
 }
 
+// A heavy load leaves the alarm pending, a light one lets the volts back over
+// the mark, and they fall under it once more inside the same step: the delay
+// counts from there.
+func TestAlarmPendingThenBackThenUnder(t *testing.T) {
+	p := bench()
+	p.Panels.List, p.Trip.StepMin, p.Trip.LengthH = nil, 15, 6
+	p.Sky.WarmestC, p.Sky.ColdestC = 25, 25
+	p.Case.Battery.CapacityAh, p.Case.Battery.ResistanceMohm, p.Trip.StartChargePct = 30, 150, 6
+	p.Case.Battery.AlarmDelayS, p.Case.Battery.CutoffV = 400, 8.5
+	p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 25), deviceOf24h(plan.RouteDC, 40)}
+	p.Gear[1].Hours = []plan.Window{{FromH: 18, ToH: 18.1}}
+	o, n := mustRun(t, p), simulate(p)
+	if len(n.alarm) == 0 || n.alarm[0] < 760 || o.Series.Volts[1] > 12.4 {
+		t.Fatalf("the plan misses its point: alarm at %v, first volts %g", n.alarm, o.Series.Volts[1])
+	}
+	sameEvents(t, p, o, n)
+}
+
 // The alarm's delay and the cut-off's run beside each other.
 func TestAlarmDelayBesideCutOffDelay(t *testing.T) {
 	run := func(alarm, cut float64) *Outlook {

@@ -55,11 +55,8 @@ func (r *runner) partOn(left float64) {
 		r.commit(st, wait)
 		r.under += wait
 	}
-	switch {
-	case gone || r.under >= delay-tick:
+	if gone || r.under >= delay-tick {
 		r.cut()
-	case low.to < left: // the volts came back in time
-		r.under = -1
 	}
 }
 
@@ -71,7 +68,6 @@ func (r *runner) cut() {
 		r.sag = sagNote{true, r.charge, r.bus.out(float64(v))}
 	}
 	r.connected, r.cutAt, r.ready, r.under = false, r.now, 0, -1
-	r.wants.unplug()
 }
 
 // sagNote is the first cut-off of a well charged battery.
@@ -138,6 +134,7 @@ func (r *runner) partCut(left float64) {
 	if back {
 		r.tell(Reconnect, r.now, r.charge, r.stepOf(0).EndVolts, -1)
 		r.connected = true
+		r.wants.unplug()
 		r.on = r.wants.step(r.middle, r.air)
 		r.tellTrip()
 		r.books.ask(r)

@@ -112,6 +112,12 @@ func TestGearStartsOnceAndAfterACutOff(t *testing.T) {
 	if count(o, Overload) != 0 || count(o, CutOff) != 1 {
 		t.Fatalf("events %v, want a cut-off alone", kinds(o))
 	}
+	// The lamp joins while the outlets are cut off.
+	cut := o.Figures.FirstCutOff.Sub(p.Trip.Start).Hours() + 18
+	if cut > 20.9 {
+		t.Fatalf("cut off at %.2f h", cut)
+	}
+	p.Gear[1].Hours[0].FromH = 20.95
 	p.Trip.WallHours = []plan.Window{{FromH: 21, ToH: 24}}
 	o = mustRun(t, p)
 	k := slices.Index(kinds(o), Reconnect)
