@@ -7,8 +7,6 @@ import (
 	"io"
 	"os"
 	"strconv"
-	"strings"
-	"text/tabwriter"
 	"time"
 
 	"duskline/app/words"
@@ -16,14 +14,22 @@ import (
 	"duskline/calc/plan"
 )
 
-const outlookHelp = `Usage: duskline outlook [-json | -csv] [-every 3h] PLAN.json
+const outlookHelp = `Usage: duskline outlook [-json | -csv | -every 3h] PLAN.json
 
-Run a Plan and say how it ends: the verdict, a table, the events and where
-the energy went. "-" as the file reads standard input.
+Run a Plan and say how it ends: the verdict and its reasons, advice, a table
+with the events at their times, and where the energy went. "-" as the file
+reads standard input. Options stand before the file.
 
-Exit status: 0 Holds, 1 Tight, 2 Runs out, 64 a bad document (its faults are
-on standard error, one a line, each with its JSON Pointer) or wrong use,
-70 anything else that failed.`
+PLAN.json is a document that web/plan.schema.json describes; web/demo has
+examples. The answer as JSON is described by web/outlook.schema.json.
+
+Exit status:
+   0  Holds
+   1  Tight
+   2  Runs out
+  64  bad document, its faults on standard error: one a line, with JSON
+      Pointer, what is allowed and what was found; or wrong use
+  70  anything else that failed`
 
 // exitTrouble is EX_SOFTWARE of sysexits: 1 and 2 are verdicts here.
 const exitTrouble = 70
@@ -32,13 +38,14 @@ var verdictExit = map[outlook.Verdict]int{outlook.Holds: 0, outlook.Tight: 1, ou
 
 func runOutlook(args []string, std streams) int {
 	f := newFlags("outlook", outlookHelp, std)
-	asJSON := f.Bool("json", false, "everything as JSON, as web/outlook.schema.json describes it")
+	asJSON := f.Bool("json", false, "everything, as JSON")
 	asCSV := f.Bool("csv", false, "one row a step as CSV (RFC 4180), units in the header")
 	every := f.Duration("every", 3*time.Hour, "how far apart the rows of the table are")
 	if status, goOn := parse(f, args, std); !goOn {
 		return status
 	}
-	if f.NArg() != 1 || *asJSON && *asCSV || *every <= 0 {
+	if slip := misuse(f.Args(), *asJSON && *asCSV, *every); slip != "" {
+		fmt.Fprintf(std.err, "duskline: %s\n\n", slip)
 		f.Usage()
 		return exitUsage
 	}
@@ -72,6 +79,21 @@ func runOutlook(args []string, std streams) int {
 	return verdictExit[o.Verdict]
 }
 
+// misuse says what is wrong with the words of a call, or "".
+func misuse(files []string, both bool, every time.Duration) string {
+	switch {
+	case len(files) == 0:
+		return "which Plan? A file is missing"
+	case len(files) > 1:
+		return fmt.Sprintf("one file at a time, and options before it: %q is too much", files[1:])
+	case both:
+		return "-json and -csv exclude each other"
+	case every <= 0:
+		return "-every must be above 0"
+	}
+	return ""
+}
+
 // readDocument reads a file, or standard input for "-". One byte more than a
 // document may have is enough for the reader to refuse it.
 func readDocument(name string, in io.Reader) ([]byte, error) {
@@ -87,6 +109,9 @@ func readDocument(name string, in io.Reader) ([]byte, error) {
 }
 
 func reportFaults(w io.Writer, name string, err error) {
+	if name == "-" {
+		name = "standard input"
+	}
 	var faults plan.Faults
 	if !errors.As(err, &faults) {
 		fmt.Fprintf(w, "%s: %v\n", name, err)
@@ -97,83 +122,23 @@ func reportFaults(w io.Writer, name string, err error) {
 		if pointer == "" {
 			pointer = `""`
 		}
-		fmt.Fprintf(w, "%s: %s: %s\n", name, pointer, words.FaultLine(f))
+		fmt.Fprintf(w, "%s: %s: %s\n", name, pointer, faultLine(f))
 	}
 }
 
-// writeReport is the form for a person.
-func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, every time.Duration) error {
-	lead, why := words.Reason(o, p)
-	fmt.Fprintf(w, "%s.\n%s %s\n", words.Verdict(o.Verdict), lead, why)
-	f := &o.Figures
-	noSun := words.Duration(f.NoSun)
-	if f.NoSunEndless {
-		noSun = words.T("figure.more_than", noSun)
+// faultLine words a fault. Where its kind leaves the range of a number open,
+// the range comes behind it.
+func faultLine(f plan.Fault) string {
+	line := words.FaultLine(f)
+	l, ok := plan.LimitOf(f.Pointer)
+	if !ok || f.Kind != plan.NotFinite && f.Kind != plan.WrongType || l.Unit == "characters" || l.Unit == "entries" {
+		return line
 	}
-	fmt.Fprintln(w)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	row := func(cells ...string) { fmt.Fprintln(t, strings.Join(cells, "\t")) }
-	row(words.T("figure.no_sun"), noSun)
-	row(words.T("figure.lowest"), words.T("figure.lowest_at", words.Percent(f.Lowest), words.Moment(f.LowestAt, p.Trip.Start)))
-	row(words.T("figure.day"), words.Energy(f.DrawADay))
-	row(words.T("figure.idle"), words.Energy(f.IdleADay))
-	row(words.T("figure.sun"), words.Energy(f.SunADay))
-	if err := t.Flush(); err != nil {
-		return err
+	limit := plan.Fault{Kind: plan.OutOfRange, Min: l.Min, Max: l.Max, Unit: l.Unit}
+	if l.OrZero {
+		limit.Allowed = []string{"0"}
 	}
-	for _, n := range o.Notices {
-		fmt.Fprintf(w, "\n%s\n", words.Notice(n, p, p.Trip.Start))
-	}
-
-	fmt.Fprintln(w)
-	writeTable(t, p, o, every)
-	fmt.Fprintln(t)
-	writeLedger(t, p, o)
-	return t.Flush()
-}
-
-// writeTable prints a row every so often, and every event at its time.
-func writeTable(t io.Writer, p plan.Plan, o *outlook.Outlook, every time.Duration) {
-	row := func(cells ...string) { fmt.Fprintln(t, strings.Join(cells, "\t")) }
-	row(words.T("column.time"), words.T("column.charge"), words.T("column.volts"),
-		words.T("column.in"), words.T("column.out"), words.T("column.events"))
-	s := &o.Series
-	next, event := s.Start, 0
-	clock := func(at time.Time) string {
-		at = at.In(p.Trip.Start.Location())
-		return words.ShortWeekday(at) + " " + words.Date(at) + " " + words.Clock(at)
-	}
-	for i := range s.Charge {
-		now := s.Time(i)
-		for ; event < len(o.Events) && !o.Events[event].At.After(now); event++ {
-			e := o.Events[event]
-			row(clock(e.At), words.Percent(e.Charge), words.Volts(e.Volts), "", "", words.Event(e, p))
-		}
-		if now.Before(next) {
-			continue
-		}
-		next = now.Add(every)
-		row(clock(now), words.Percent(s.Charge[i]), words.Volts(s.Volts[i]), words.Amps(s.AmpsIn[i]), words.Amps(s.AmpsOut[i]), "")
-	}
-}
-
-// writeLedger prints where the energy came from and went.
-func writeLedger(t io.Writer, p plan.Plan, o *outlook.Outlook) {
-	row := func(cells ...string) { fmt.Fprintln(t, strings.Join(cells, "\t")) }
-	row(words.T("column.flow"), words.T("column.energy"))
-	for _, list := range [][]outlook.Flow{o.Ledger.Sources, o.Ledger.Uses, o.Ledger.Losses} {
-		for _, f := range list {
-			if f.Energy != 0 {
-				row(words.Flow(f, p), words.Energy(f.Energy))
-			}
-		}
-	}
-	switch change := o.Ledger.Change; {
-	case change < 0:
-		row(words.T("flow.from_battery"), words.Energy(-change))
-	case change > 0:
-		row(words.T("flow.into_battery"), words.Energy(change))
-	}
+	return line + " " + words.Fault(limit)
 }
 
 // writeCSV writes one row a step.

@@ -19,7 +19,7 @@ type jsonOutlook struct {
 	Series  jsonSeries      `json:"series"`
 	Events  []jsonEvent     `json:"events"`
 	Ledger  jsonLedger      `json:"ledger"`
-	Notices []notice.Notice `json:"notices"`
+	Notices []jsonNotice    `json:"notices"`
 	Figures jsonFigures     `json:"figures"`
 	Days    []jsonDay       `json:"days"`
 }
@@ -61,6 +61,12 @@ type jsonLedger struct {
 	NotGivenWh float64 `json:"not_given_Wh"`
 }
 
+type jsonNotice struct {
+	Code   notice.Code    `json:"code"`
+	Grade  notice.Grade   `json:"grade"`
+	Values []notice.Value `json:"values"`
+}
+
 type jsonFigures struct {
 	NoSunH         float64 `json:"no_sun_h"`
 	NoSunEndless   bool    `json:"no_sun_endless"`
@@ -98,7 +104,7 @@ func writeJSON(w io.Writer, o *outlook.Outlook) error {
 
 func toJSON(o *outlook.Outlook) jsonOutlook {
 	s := &o.Series
-	j := jsonOutlook{Verdict: o.Verdict, Events: []jsonEvent{}, Notices: o.Notices}
+	j := jsonOutlook{Verdict: o.Verdict, Events: []jsonEvent{}, Notices: []jsonNotice{}}
 	for i := range s.Charge {
 		j.Series.Time = append(j.Series.Time, stamp(s.Time(i)))
 		j.Series.SoC = append(j.Series.SoC, round(float64(s.Charge[i])*100, 4))
@@ -110,8 +116,13 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 	for _, e := range o.Events {
 		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index)})
 	}
-	if j.Notices == nil {
-		j.Notices = []notice.Notice{}
+	for _, n := range o.Notices {
+		values := []notice.Value{}
+		for _, v := range n.Values {
+			v.Number = round(v.Number, 3)
+			values = append(values, v)
+		}
+		j.Notices = append(j.Notices, jsonNotice{n.Code, n.Grade, values})
 	}
 	l := &j.Ledger
 	l.Sources, l.SourcesWh = flows(o.Ledger.Sources)

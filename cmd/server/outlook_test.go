@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
@@ -122,4 +123,117 @@ func TestOutlookReadsAFile(t *testing.T) {
 	_, out, _ := ask(t, string(data), "-every", "6h")
 	assert.Equal(t, out, o.String())
 	assert.Empty(t, e.String())
+}
+
+// edited returns an example with changes made to its JSON.
+func edited(t *testing.T, name string, edit func(map[string]any)) string {
+	t.Helper()
+	var p map[string]any
+	require.NoError(t, json.Unmarshal(example(t, name), &p))
+	edit(p)
+	data, err := json.Marshal(p)
+	require.NoError(t, err)
+	return string(data)
+}
+
+// The report fits a terminal of 80 columns, whatever the devices are called,
+// and ends where the trip ends.
+func TestOutlookReportFitsATerminal(t *testing.T) {
+	long := edited(t, "river-festival", func(p map[string]any) {
+		trip := p["trip"].(map[string]any)
+		trip["start"], trip["length_h"] = "2026-09-30T12:00:00+02:00", 50
+		for _, d := range p["gear"].([]any) {
+			d := d.(map[string]any)
+			d["name"] = "Loud " + strings.Repeat("loudspeaker ", 4) + "end"
+			if d["route"] == "ac" {
+				d["power_W"] = 4000
+			}
+		}
+	})
+	documents := []string{long}
+	for _, name := range demo.Names() {
+		documents = append(documents, string(example(t, name)))
+	}
+	for _, document := range documents {
+		_, out, complaint := ask(t, document)
+		require.Empty(t, complaint)
+		for _, line := range strings.Split(out, "\n") {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
+			assert.Equal(t, strings.TrimRight(line, " "), line, "no space at the end of a line")
+		}
+	}
+	_, out, _ := ask(t, long)
+	assert.Contains(t, out, "Fri 2\u00a0October 14:00", "the last row is the trip's end")
+	assert.Contains(t, out, "trips the inverter")
+}
+
+// Rows come as far apart as they are asked for.
+func TestOutlookEvery(t *testing.T) {
+	rows := func(every string) int {
+		_, out, _ := ask(t, string(example(t, "bird-count")), "-every", every)
+		return strings.Count(out, "\u00a0May ")
+	}
+	assert.Greater(t, rows("1h"), 2*rows("3h"))
+}
+
+// A fault of a number says the range even where its kind does not.
+func TestOutlookFaultsSayWhatIsAllowed(t *testing.T) {
+	bad := strings.NewReplacer(`"limit_A": 15`, `"limit_A": NaN`, `"length_h": `, `"length_h": "long", "length_x": `).Replace(string(example(t, "bird-count")))
+	status, _, complaint := ask(t, bad)
+	assert.Equal(t, 64, status)
+	lines := strings.Split(strings.TrimSpace(complaint), "\n")
+	require.Len(t, lines, 3)
+	for i, want := range [][]string{
+		{"standard input: /case/controller/limit_A: ", "NaN", "between 1", "100"},
+		{"/trip/length_h", "long", "between 6", "720"},
+		{"/trip/length_x", "no such field"},
+	} {
+		for _, part := range want {
+			assert.Contains(t, lines[i], part)
+		}
+	}
+}
+
+// Wrong use is told before the help, in one line.
+func TestOutlookSaysWhatIsWrongFirst(t *testing.T) {
+	for want, args := range map[string][]string{
+		"file is missing":       {},
+		`"-json"`:               {"a.json", "-json"},
+		"exclude each other":    {"-json", "-csv", "a.json"},
+		"-every must be above":  {"-every", "-1h", "a.json"},
+		"provided but not defi": {"-nonsense", "a.json"},
+	} {
+		var o, e bytes.Buffer
+		assert.Equal(t, 64, run(append([]string{"outlook"}, args...), streams{strings.NewReader(""), &o, &e}))
+		first, _, _ := strings.Cut(e.String(), "\n")
+		assert.Contains(t, first, want)
+		assert.Empty(t, o.String())
+	}
+}
+
+// Numbers of notices are rounded like all others, and a notice without any
+// has an empty list.
+func TestOutlookJSONNotices(t *testing.T) {
+	document := edited(t, "river-festival", func(p map[string]any) {
+		p["panels"].(map[string]any)["list"] = []any{}
+	})
+	_, out, _ := ask(t, document, "-json")
+	var raw struct {
+		Notices []struct {
+			Code   string
+			Values []struct{ Number json.Number }
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &raw))
+	codes := map[string]int{}
+	for _, n := range raw.Notices {
+		require.NotNil(t, n.Values, n.Code)
+		codes[n.Code] = len(n.Values)
+		for _, v := range n.Values {
+			_, decimals, _ := strings.Cut(v.Number.String(), ".")
+			assert.LessOrEqual(t, len(decimals), 3, "%s: %s", n.Code, v.Number)
+		}
+	}
+	assert.Equal(t, 0, codes["no_panels"])
+	assert.Equal(t, 3, codes["cut_off_in_trip"])
 }
