@@ -220,6 +220,32 @@ func TestStripIsTheSameTwice(t *testing.T) {
 	}
 }
 
+// The names of the first and the last day stay off the sides of the picture,
+// whatever is seen of these days.
+func TestDayNamesStayOffTheSides(t *testing.T) {
+	for days := 0.3; days < 8; days += 0.07 {
+		o, p := synthetic(days, 15*time.Minute, 46, 1)
+		for _, f := range []Frame{Phone, Desk} {
+			n := 0
+			for _, e := range read(t, Strip(o, p, f)) {
+				if e.attrs["data-s"] != "day-name" {
+					continue
+				}
+				n++
+				x, _ := strconv.ParseFloat(e.attrs["x"], 64)
+				size, _ := strconv.ParseFloat(e.attrs["font-size"], 64)
+				half := 0.3 * size * float64(len([]rune(e.text)))
+				if x-half < 5 || x+half > f.Width-5 {
+					t.Errorf("%.2f days, %g wide: %q from %.0f to %.0f", days, f.Width, e.text, x-half, x+half)
+				}
+			}
+			if n == 0 {
+				t.Errorf("%.2f days, %g wide: no day is named", days, f.Width)
+			}
+		}
+	}
+}
+
 // Alarm and cut-off of a lithium battery lie close together near empty, those
 // of other plans anywhere: their names are there, and clear of all else.
 func TestMarksAreNamedWhereverTheyStand(t *testing.T) {

@@ -36,7 +36,7 @@ func (s *strip) names() {
 // was one.
 func (s *strip) name(text string, places []float64, w, y float64, colour, name string) bool {
 	for _, at := range places {
-		x := 6 + at*(s.f.Width-12-w)
+		x := inset + at*(s.f.Width-2*inset-w)
 		if b := (box{x, y - s.size + 1, w, s.size}); s.free(b) {
 			s.taken = append(s.taken, b)
 			s.label(text, x, y, "start", colour, name)
@@ -45,6 +45,9 @@ func (s *strip) name(text string, places []float64, w, y float64, colour, name s
 	}
 	return false
 }
+
+// inset is how far words stay from the sides of the picture, pixels.
+const inset = 6
 
 // A box is taken up by words.
 type box struct{ x, y, w, h float64 }
@@ -79,13 +82,13 @@ func (s *strip) days() {
 	midnight := time.Date(first.Year(), first.Month(), first.Day(), 0, 0, 0, 0, first.Location())
 	perDay := s.perDay()
 	every := 1
-	name := words.Weekday
+	names := []func(time.Time) string{words.Weekday, words.ShortWeekday}
 	switch {
 	case perDay >= 8*s.size:
 	case perDay >= 3*s.size:
-		name = words.ShortWeekday
+		names = names[1:]
 	default:
-		name = words.Date
+		names = []func(time.Time) string{words.Date}
 		every = int(math.Ceil(6.5 * s.size / perDay))
 	}
 	edge := 0.0 // right end of the last label
@@ -93,25 +96,25 @@ func (s *strip) days() {
 		if k%every != 0 {
 			continue
 		}
-		from, to := max(s.at(day), 0), min(s.at(day.AddDate(0, 0, 1)), s.f.Width)
-		text := name(day)
-		w := width(text, s.size)
-		x := s.at(day.Add(12 * time.Hour))
+		// Clear of the picture's own edges.
+		from, to := max(s.at(day)+2, inset), min(s.at(day.AddDate(0, 0, 1))-2, s.f.Width-inset)
 		if every > 1 {
-			from, to = 0, s.f.Width
+			from, to = inset, s.f.Width-inset
 		}
-		// Near an end of the trip the name moves into what is seen of the day.
-		x = min(max(x, from+w/2+4), to-w/2-4)
-		if x-w/2 < from || x-w/2 < edge {
-			continue
+		for _, name := range names {
+			text := name(day)
+			w := 1.1 * width(text, s.size) // bold; “Wednesday” measured in a browser
+			// Near an end of the trip the name moves into what is seen of the day.
+			x := max(min(s.at(day.Add(12*time.Hour)), to-w/2), from+w/2)
+			b := box{x - w/2, s.f.Height - 8 - s.size, w, s.size}
+			if w > to-from || b.x < edge || !s.free(b) {
+				continue
+			}
+			s.taken = append(s.taken, b)
+			edge = x + w/2 + 6
+			s.label(text, x, s.f.Height-8, "middle", "#ffffff", "day-name")
+			break
 		}
-		b := box{x - w/2, s.f.Height - 8 - s.size, w, s.size}
-		if !s.free(b) {
-			continue
-		}
-		s.taken = append(s.taken, b)
-		edge = x + w/2 + 6
-		s.label(text, x, s.f.Height-8, "middle", "#ffffff", "day-name")
 	}
 }
 

@@ -2,8 +2,6 @@ package room
 
 import (
 	"errors"
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -203,14 +201,6 @@ func (s *Session) OpenExample(key string) bool {
 	return false
 }
 
-// New starts a plan of one's own.
-func (s *Session) New() {
-	p := plan.Blank(s.freeName(words.T("plans.new_name")), nextHour(time.Now()))
-	s.put(p)
-	s.Example = ""
-	s.keep(p)
-}
-
 // put lays a plan on the desk and keeps every good edit of it.
 func (s *Session) put(p plan.Plan) {
 	s.Save()
@@ -224,14 +214,12 @@ func (s *Session) put(p plan.Plan) {
 // from now, when the new answer has been painted, and together with what else
 // was typed until then.
 func (s *Session) keep(p plan.Plan) {
-	if p.Example {
-		// The first edit of an example makes it one's own.
-		s.Desk.Own()
-		s.Notice = Notice{Key: "notice_app.own_copy"}
-	}
 	if s.ID == "" {
 		s.ID = store.NewID()
 		s.Shelf.Set(settingCurrent, s.ID)
+	}
+	if p.Example {
+		s.own(p.Name)
 	}
 	if s.later == nil {
 		s.unsaved = true
@@ -277,114 +265,3 @@ func (s *Session) Read(id string) (plan.Plan, error) {
 }
 
 var errGone = errors.New("no such plan")
-
-// Rename gives a plan of the shelf another name.
-func (s *Session) Rename(id, name string) plan.Faults {
-	if id == s.ID {
-		return s.Desk.Change(func(p *plan.Plan) { p.Name = name })
-	}
-	p, err := s.Read(id)
-	if err != nil {
-		return nil
-	}
-	p = desk.Clone(p)
-	p.Name = name
-	if faults := plan.Check(p); len(faults) > 0 {
-		return faults
-	}
-	if text, err := plan.Write(p); err == nil {
-		s.Shelf.Put(id, text)
-	}
-	return nil
-}
-
-// Copy puts a copy of a plan on the shelf and returns its id.
-func (s *Session) Copy(id string) (string, bool) {
-	p, err := s.Read(id)
-	if err != nil {
-		return "", false
-	}
-	p = desk.Clone(p)
-	p.Name = s.freeName(p.Name)
-	text, err := plan.Write(p)
-	if err != nil {
-		return "", false
-	}
-	return s.Shelf.Add(text), true
-}
-
-// Delete takes a plan off the shelf, to be put back from the notice. If it
-// was open, the next one is opened.
-func (s *Session) Delete(id string) {
-	s.Save()
-	r, ok := s.Shelf.Remove(id)
-	if !ok {
-		return
-	}
-	name := words.T("plans.unreadable")
-	if p, err := plan.Read(r.Text); err == nil {
-		name = p.Name
-	}
-	wasOpen := id == s.ID
-	if wasOpen {
-		s.ID = ""
-		s.openNext()
-	}
-	s.Notice = Notice{Key: "notice_app.deleted", Args: []any{name}, Undo: func() {
-		s.Shelf.Restore(r)
-		if wasOpen {
-			s.Open(r.ID)
-		}
-		s.Notice = Notice{}
-	}}
-}
-
-func (s *Session) openNext() {
-	for _, r := range s.Shelf.List() {
-		if s.Open(r.ID) {
-			return
-		}
-	}
-	for _, e := range Examples() {
-		if s.OpenExample(e.Key) {
-			return
-		}
-	}
-	s.New()
-}
-
-// Import puts a document from outside on the shelf and opens it. A document
-// that is no plan is refused with all its faults.
-func (s *Session) Import(text []byte) error {
-	p, err := plan.Read(text)
-	if err != nil {
-		return err
-	}
-	p.Example = false
-	p.Name = s.freeName(p.Name)
-	s.put(p)
-	s.Example = ""
-	s.keep(p)
-	return nil
-}
-
-// freeName returns the name, with a number behind it if it is taken.
-func (s *Session) freeName(name string) string {
-	var taken []string
-	for _, r := range s.Shelf.List() {
-		if p, err := s.Read(r.ID); err == nil {
-			taken = append(taken, p.Name)
-		}
-	}
-	const longest = 80 - 5 // characters of a name, and room for the number
-	base := []rune(name)
-	if len(base) > longest {
-		base = base[:longest]
-	}
-	for n := 2; slices.Contains(taken, name); n++ {
-		name = string(base) + " " + strconv.Itoa(n)
-	}
-	return name
-}
-
-func nextHour(t time.Time) time.Time { return t.Add(time.Hour).Truncate(time.Hour) }

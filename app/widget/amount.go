@@ -23,6 +23,7 @@ type Amount struct {
 	Label   string // "" for the field's own name
 	Text    string // what the field shows
 	Fault   string // worded, or ""
+	HelpAt  string // id of a help text that stands elsewhere for several fields, "" for the field's own
 }
 
 func (a *Amount) Render() app.UI {
@@ -30,6 +31,10 @@ func (a *Amount) Render() app.UI {
 	id, label, help := ID(a.Pointer), a.Label, Help(a.Pointer)
 	if label == "" {
 		label = words.FieldName(a.Pointer)
+	}
+	about := described(a.Pointer, help)
+	if a.HelpAt != "" {
+		help, about = "", id+"-fault "+a.HelpAt
 	}
 	mode := "decimal"
 	if limit.Decimals == 0 && limit.Min >= 0 {
@@ -50,7 +55,7 @@ func (a *Amount) Render() app.UI {
 			app.Span().Class("box").Body(
 				app.Input().ID(id).Type("text").Attr("inputmode", mode).Attr("enterkeyhint", "done").
 					AutoComplete(false).Spellcheck(false).
-					Aria("describedby", described(a.Pointer, help)).Aria("invalid", a.Fault != "").
+					Aria("describedby", about).Aria("invalid", a.Fault != "").
 					Value(a.Text).
 					OnInput(a.onInput).OnChange(a.onChange).OnFocus(a.onFocus).OnKeyDown(a.onKey),
 				app.Span().Class("unit").Text(unitName(limit.Unit)),

@@ -97,7 +97,7 @@ func TestHoursBarReadsOut(t *testing.T) {
 	html := app.HTMLString(b.Render())
 	for _, want := range []string{
 		`role="listbox"`, `aria-label="22:00 to 22:30"`, `id="gear-0-hours-cell-47"`,
-		`data-state="part"`, "22:00–06:15", `id="gear-0-hours-0-from_h"`, `id="gear-0-hours-0-remove"`,
+		`data-state="part"`, "22:00\u2060–\u206006:15", `id="gear-0-hours-0-from_h"`, `id="gear-0-hours-0-remove"`,
 	} {
 		if !strings.Contains(html, want) {
 			t.Errorf("%s is missing in\n%s", want, html)

@@ -12,6 +12,7 @@ import (
 // Advice is a Notice in words.
 type Advice struct {
 	Signal string // "CAUTION"
+	Short  string // general advice in a few words, "" for what is particular to a plan
 	What   string // what is the matter, with its numbers
 	Do     string // what to do about it
 }
@@ -57,12 +58,20 @@ func Notice(n notice.Notice, p plan.Plan, start time.Time) Advice {
 	for _, name := range noticeNumbers[n.Code] {
 		args = append(args, noticeNumber(n, name, p, start))
 	}
-	return Advice{
+	a := Advice{
 		Signal: T("signal." + n.Grade.String()),
 		What:   T("notice."+string(n.Code), args...),
 		Do:     T("notice_do." + string(n.Code)),
 	}
+	if General(n.Code) {
+		a.Short = T("notice_short."+string(n.Code), args...)
+	}
+	return a
 }
+
+// General says that the advice of a code is the same on every plan: it has a
+// short form.
+func General(c notice.Code) bool { return Has("notice_short." + string(c)) }
 
 // noticeNumber words one number by its unit.
 func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) any {

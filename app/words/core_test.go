@@ -143,6 +143,17 @@ func TestEveryNoticeHasWords(t *testing.T) {
 					t.Errorf("%s does not say %s: %q lacks %q", code, v.Name, a.What, want)
 				}
 			}
+			if General(code) {
+				sound(t, string(code)+", short", a.Short)
+				for _, v := range values {
+					if want := samples[v.Unit].want; Current() == language.English && !strings.Contains(a.Short, want) {
+						t.Errorf("%s in short does not say %s: %q lacks %q", code, v.Name, a.Short, want)
+					}
+				}
+				if n := len([]rune(a.Short)); n > 70 {
+					t.Errorf("%s in short takes %d characters", code, n)
+				}
+			}
 			if n := len([]rune(a.What + a.Do)); n > 240 {
 				t.Errorf("%s takes %d characters", code, n)
 			}

@@ -69,6 +69,11 @@ var english = map[string]string{
 	"notice.mains_volts":      "The inverter gives %s. It can kill, just as the mains in a house.",
 	"notice.high_current":     "Up to %s flow from the battery. A thin wire or a loose joint can start a fire.",
 
+	// Notices whose advice is the same on every plan, in a few words with the
+	// same numbers.
+	"notice_short.mains_volts":  "The inverter gives %s. It can kill.",
+	"notice_short.high_current": "Up to %s flow. A thin wire or a loose joint can burn.",
+
 	// Notices: what to do.
 	"notice_do.alarm_in_trip":    "Before then, switch something off or bring in more charge.",
 	"notice_do.cut_off_in_trip":  "Run less gear, bring more panel, or start fuller.",
@@ -196,7 +201,7 @@ var english = map[string]string{
 	// Dates and days. moment.* follow "on" in a sentence.
 	"date.day":           "%[1]d\u00a0%[2]s",
 	"date.full":          "%[1]d\u00a0%[2]s %[3]s",
-	"date.span_in_month": "%[1]d–%[2]d\u00a0%[3]s",
+	"date.span_in_month": "%[1]d\u2060–\u2060%[2]d\u00a0%[3]s",
 	"date.span":          "%[1]s–%[2]s",
 	"moment.day":         "%[1]s at %[2]s",
 	"moment.date":        "%[1]s %[2]s at %[3]s",

@@ -54,12 +54,16 @@ func ClockOfHours(h float64) string {
 	return fmt.Sprintf("%02d:%02d", m/60, m%60)
 }
 
+// to is the dash of a span, at which no line breaks: a word joiner on both
+// sides.
+const to = "\u2060–\u2060"
+
 // Window words a span of the day: "22:00–06:00", "all day".
 func Window(w plan.Window) string {
 	if w.FromH == 0 && w.ToH == 24 {
 		return T("window.all_day")
 	}
-	return ClockOfHours(w.FromH) + "–" + ClockOfHours(w.ToH)
+	return ClockOfHours(w.FromH) + to + ClockOfHours(w.ToH)
 }
 
 // Windows words a list of them: "07:00–09:00, 18:00–22:00"; "never" if empty.

@@ -14,12 +14,16 @@ import (
 //	/gear/0/cooler      true: its duty follows the outside temperature
 //	/panels/list/0/label  true: the five figures of the datasheet are given
 //
+// The kind of light brings its list of days, the kind of battery its marks.
+//
 // What comes with them is a start to edit from: common practice, no source.
 const (
 	drawEnd   = "/draw"
 	coolerEnd = "/cooler"
 	labelEnd  = "/label"
 	lightAt   = "/sky/light"
+
+	chemistryAt = "/case/battery/chemistry"
 )
 
 // choose makes such a choice. ok says that the pointer is one.
@@ -32,6 +36,10 @@ func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
 		if p.Sky.Light == plan.ByClearSky && len(p.Sky.ClearSkyIndex) == 0 {
 			p.Sky.ClearSkyIndex = []float64{0.8}
 		}
+		return true, true
+	}
+	if pointer == chemistryAt {
+		chooseChemistry(&p.Case.Battery, plan.Chemistry(text))
 		return true, true
 	}
 	if d := deviceAt(p, pointer); d != nil {
@@ -78,6 +86,15 @@ func chosen(p *plan.Plan, pointer string) (text string, ok bool) {
 		return yes(panel.Datasheet != nil), true
 	}
 	return "", false
+}
+
+// chooseChemistry puts another kind of battery in. Its volts are others, so
+// the marks go with it; without that, most changes would be refused.
+func chooseChemistry(b *plan.Battery, c plan.Chemistry) {
+	if marks, ok := plan.UsualMarks(c); ok && c != b.Chemistry {
+		b.SetMarks(marks)
+	}
+	b.Chemistry = c
 }
 
 func yes(b bool) string {

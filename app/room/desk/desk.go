@@ -29,7 +29,8 @@ type Desk struct {
 	typed   map[string]string // the person's own spelling of values that were taken
 	runs    map[string]run
 	undo    *removed
-	refused entry // the last change of a list that was not possible
+	refused entry     // the last change of a list that was not possible
+	battery *exchange // the kind of battery was changed, and its marks with it
 
 	compute func(plan.Plan) (*outlook.Outlook, error)
 
@@ -154,6 +155,9 @@ func (d *Desk) Enter(pointer, text string) {
 	if list, ok := listOf(pointer); ok && d.waits(list) {
 		// The list itself waits: the hour goes into the list that is shown.
 		d.enterInto(list, e)
+		return
+	}
+	if d.exchanged(pointer, text) {
 		return
 	}
 	trial := Clone(d.good)
@@ -366,5 +370,5 @@ func (d *Desk) catchUp() {
 // Behind says that the Outlook is not that of the Plan yet.
 func (d *Desk) Behind() bool { return d.behind }
 
-// Own makes an example one's own plan.
-func (d *Desk) Own() { d.good.Example = false }
+// Own makes an example one's own plan of that name.
+func (d *Desk) Own(name string) { d.good.Example, d.good.Name = false, name }

@@ -31,7 +31,7 @@ func (d *Desk) keeper(pointer string) func(*plan.Plan) {
 	switch pointer {
 	case StartDate, StartClock, StartOffset:
 		start := d.good.Trip.Start
-		return func(p *plan.Plan) { p.Trip.Start = start }
+		return func(p *plan.Plan) { p.SetStart(start) }
 	}
 	v, ok := find(&d.good, pointer)
 	if !ok {

@@ -28,7 +28,7 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 	case StartDate, StartClock, StartOffset:
 		t, bad := setStart(p.Trip.Start, pointer, text)
 		if bad == "" {
-			p.Trip.Start = t
+			p.SetStart(t)
 		}
 		return bad, false
 	}

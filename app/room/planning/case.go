@@ -3,6 +3,7 @@ package planning
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/plan"
 )
@@ -12,6 +13,7 @@ func (s *sheet) caseFields(f form) []app.UI {
 	c := f.d.Plan().Case
 	battery := []app.UI{
 		f.choice("/case/battery/chemistry"),
+		s.marksMoved(),
 		f.amount("/case/battery/capacity_Ah"),
 		f.amount("/case/battery/resistance_mohm"),
 		f.amount("/case/battery/charge_V"),
@@ -61,5 +63,24 @@ func (s *sheet) caseFields(f form) []app.UI {
 			f.amount("/case/usb_outlet/efficiency_pct"),
 			f.amount("/case/meters/standby_A"),
 		),
+	}
+}
+
+// marksMoved says that the marks went with the kind of battery, and where to.
+func (s *sheet) marksMoved() app.UI {
+	if !s.Desk.MarksMoved() {
+		return widget.Nothing()
+	}
+	b := s.Desk.Plan().Case.Battery
+	v := func(volts float64) string { return words.Plain(volts, "V") }
+	return app.Div().ID("marks-moved").Class("undo").Role("status").Body(
+		app.P().Text(words.T("battery.marks_moved", words.Chemistry(b.Chemistry), v(b.ChargeV), v(b.AlarmV), v(b.CutoffV), v(b.ReconnectV))),
+		app.Button().ID("marks-undo").Class("small strong").Type("button").Text(words.T("frame.undo")).OnClick(s.onUndoBattery),
+	)
+}
+
+func (s *sheet) onUndoBattery(ctx app.Context, e app.Event) {
+	if s.Desk.UndoBattery() == nil {
+		s.focus(ctx, widget.ID("/case/battery/chemistry")+"-"+string(s.Desk.Plan().Case.Battery.Chemistry))
 	}
 }

@@ -12,10 +12,13 @@ import (
 // form makes the fields of a desk by their place in the document.
 type form struct{ d *desk.Desk }
 
-func (f form) amount(pointer string) app.UI { return f.amountCalled(pointer, "") }
+func (f form) amount(pointer string) app.UI {
+	return &widget.Amount{Host: f.d, Pointer: pointer, Text: f.d.Text(pointer), Fault: f.d.Fault(pointer)}
+}
 
-func (f form) amountCalled(pointer, label string) app.UI {
-	return &widget.Amount{Host: f.d, Pointer: pointer, Label: label, Text: f.d.Text(pointer), Fault: f.d.Fault(pointer)}
+// amountOf is one amount of a list whose help stands above it once.
+func (f form) amountOf(pointer, label, helpAt string) app.UI {
+	return &widget.Amount{Host: f.d, Pointer: pointer, Label: label, HelpAt: helpAt, Text: f.d.Text(pointer), Fault: f.d.Fault(pointer)}
 }
 
 func (f form) text(pointer string) app.UI {

@@ -73,8 +73,7 @@ func how(d *plan.Device) string {
 	if d.DutyAtC == nil || len(d.Hours) != 1 || d.Hours[0] != (plan.Window{FromH: 0, ToH: 24}) {
 		parts = append(parts, words.Windows(d.Hours))
 	}
-	// A span of hours stays on one line: no break at its dash.
-	return strings.ReplaceAll(strings.Join(parts, " · "), "–", "\u2060–\u2060")
+	return strings.Join(parts, " · ")
 }
 
 func (s *sheet) deviceFields(f form, at string, d *plan.Device) []app.UI {

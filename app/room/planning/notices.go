@@ -1,6 +1,8 @@
 package planning
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -33,22 +35,38 @@ func figures(o *outlook.Outlook, start time.Time) app.UI {
 	)
 }
 
-// notices lists what the core advises, gravest first. All that can hurt
-// someone stands open; of the rest the first few.
+// shownNotices is how many notices are in view; the milder rest folds, so that
+// a phone comes to the plan.
+const shownNotices = 3
+
+// notices lists what the core advises, gravest first, and of equal grade what
+// is particular to this plan first.
 func notices(list []notice.Notice, p plan.Plan) app.UI {
 	if len(list) == 0 {
 		return nil
 	}
-	open := 0
-	for open < len(list) && (open < shownNotices || list[open].Grade >= notice.Warning) {
-		open++
-	}
-	body := make([]app.UI, 0, open+1)
-	for _, n := range list[:open] {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b notice.Notice) int {
+		if a.Grade != b.Grade {
+			return int(b.Grade) - int(a.Grade)
+		}
+		return general(a) - general(b)
+	})
+	shown := min(len(list), shownNotices)
+	body := make([]app.UI, 0, shown+1)
+	for _, n := range list[:shown] {
 		body = append(body, one(n, p))
 	}
-	if rest := list[open:]; len(rest) > 0 {
-		folded := []app.UI{app.Summary().Text(words.T("notices.more", len(rest)))}
+	if rest := list[shown:]; len(rest) > 0 {
+		// The signal words of what is folded stand outside: nobody misses a
+		// WARNING behind "one more".
+		var grades []string
+		for _, n := range rest {
+			if signal := words.T("signal." + n.Grade.String()); !slices.Contains(grades, signal) {
+				grades = append(grades, signal)
+			}
+		}
+		folded := []app.UI{app.Summary().Text(words.T("notices.more", len(rest), strings.Join(grades, ", ")))}
 		for _, n := range rest {
 			folded = append(folded, one(n, p))
 		}
@@ -57,10 +75,28 @@ func notices(list []notice.Notice, p plan.Plan) app.UI {
 	return app.Div().ID("notices").Class("notices").Role("region").Aria("label", words.T("notices.title")).Body(body...)
 }
 
+// general is 1 for a notice whose advice is the same on every plan.
+func general(n notice.Notice) int {
+	if words.General(n.Code) {
+		return 1
+	}
+	return 0
+}
+
+// one is a notice. General advice is one short line, the rest behind it: most
+// plans have it, and it must not push away what only this plan has.
 func one(n notice.Notice, p plan.Plan) app.UI {
 	a := words.Notice(n, p, p.Trip.Start)
-	return app.Div().Class("notice").DataSet("grade", n.Grade.String()).DataSet("code", string(n.Code)).Body(
-		app.Strong().Class("signal").Text(a.Signal),
+	signal := app.Strong().Class("signal").Text(a.Signal)
+	grade, code := n.Grade.String(), string(n.Code)
+	if a.Short != "" {
+		return app.Details().Class("notice general").DataSet("grade", grade).DataSet("code", code).Body(
+			app.Summary().Body(signal, app.Text(" "+a.Short)),
+			app.P().Class("do").Text(a.Do),
+		)
+	}
+	return app.Div().Class("notice").DataSet("grade", grade).DataSet("code", code).Body(
+		signal,
 		app.P().Body(app.Text(a.What+" "), app.Span().Class("do").Text(a.Do)),
 	)
 }

@@ -4,9 +4,11 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/draw"
+	"duskline/app/room"
 	"duskline/app/room/desk"
 	"duskline/app/words"
 	"duskline/calc/outlook"
+	"duskline/calc/plan"
 )
 
 // sideBySide is the width from which plan and Outlook stand side by side;
@@ -60,15 +62,6 @@ func (v view) ledger() draw.Frame {
 	return f
 }
 
-// wrong says why the plan on the desk has no Outlook of its own, "" if it has
-// one.
-func wrong(d *desk.Desk) string {
-	if err := d.Err(); err != nil {
-		return err.Error()
-	}
-	return ""
-}
-
 // glance is the verdict and a small strip that stay at the top of a phone
 // while the plan is edited. It repeats what stands above: a screen reader
 // needs it only once.
@@ -113,16 +106,16 @@ type outcome struct {
 	Desk    *desk.Desk
 	Version int
 	View    view
-	Waiting int    // values typed and not taken
-	Wrong   string // why there is no Outlook of this plan
-	Behind  bool   // the Outlook of this plan is on its way
+	Waiting int  // values typed and not taken
+	Failed  bool // there is no Outlook of this plan, by a fault of the program
+	Behind  bool // the Outlook of this plan is on its way
 }
 
 func (c *outcome) Render() app.UI {
 	o, p := c.Desk.Outlook(), *c.Desk.Plan()
 	if o == nil {
 		return app.Section().Class("outcome").Aria("label", words.T("outlook.title")).Body(
-			app.P().Class("stale").Role("alert").Text(words.T("outlook.none", c.Wrong)))
+			c.failed("outlook.none"))
 	}
 	lead, why := words.Reason(o, p)
 	return app.Section().ID("outlook").Class("outcome").Aria("label", words.T("outlook.title")).Body(
@@ -143,12 +136,28 @@ func (c *outcome) stale() app.UI {
 	switch {
 	case c.Behind:
 		return app.P().ID("stale").Class("stale").Text(words.T("outlook.behind"))
-	case c.Wrong != "":
-		return app.P().ID("stale").Class("stale").Text(words.T("outlook.failed", c.Wrong))
+	case c.Failed:
+		return c.failed("outlook.failed")
 	case c.Waiting > 0:
 		return app.P().ID("stale").Class("stale").Text(words.T("outlook.stale", c.Waiting))
 	}
 	return nil
+}
+
+// failed says that a plan without a fault could not be worked out, and hands
+// it out: it shows the fault to whoever mends it.
+func (c *outcome) failed(key string) app.UI {
+	return app.Div().ID("stale").Class("stale").Role("alert").Body(
+		app.P().Text(words.T(key)),
+		app.Button().ID("failed-download").Class("small").Type("button").Text(words.T("outlook.failed_download")).OnClick(c.onDownload),
+	)
+}
+
+func (c *outcome) onDownload(ctx app.Context, e app.Event) {
+	p := *c.Desk.Plan()
+	if text, err := plan.Write(p); err == nil {
+		room.Give(room.FileName(p.Name), text)
+	}
 }
 
 // more is the rest of the Outlook: where the energy goes, and the figures
@@ -217,6 +226,3 @@ func table(id string, t draw.Table) app.UI {
 			app.TBody().Body(rows...),
 		))
 }
-
-// shownNotices is how many notices stand open; the milder rest folds.
-const shownNotices = 3

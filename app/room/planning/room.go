@@ -13,6 +13,8 @@ import (
 	"duskline/app/room/desk"
 	"duskline/app/widget"
 	"duskline/app/words"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
 )
 
 // Room is the plan room.
@@ -75,8 +77,8 @@ func (r *Room) Render() app.UI {
 	return room.Page(s, "/",
 		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), View: r.view},
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
-			example(s),
-			&outcome{Desk: d, Version: d.Version(), View: r.view, Waiting: len(d.Waiting()), Wrong: wrong(d), Behind: d.Behind()},
+			r.first(s),
+			&outcome{Desk: d, Version: d.Version(), View: r.view, Waiting: len(d.Waiting()), Failed: d.Err() != nil, Behind: d.Behind()},
 			&sheet{Session: s, Desk: d, Serial: d.Serial()},
 			&more{Desk: d, Version: r.catchUp(d), View: r.view},
 		),
@@ -94,6 +96,36 @@ func (r *Room) catchUp(d *desk.Desk) int {
 		r.ctx.After(breath, func(app.Context) { r.soon, r.late = false, r.session().Desk.Version() })
 	}
 	return r.late
+}
+
+// first stands over the answer: what it is an answer for, as long as that is
+// not the person's own place and plan.
+func (r *Room) first(s *room.Session) app.UI {
+	if p := s.Desk.Plan(); p.Placeless() {
+		return r.placeless(s, p)
+	}
+	return example(s)
+}
+
+// placeless says where the sun stands until the place is set, and leads there.
+func (r *Room) placeless(s *room.Session, p *plan.Plan) app.UI {
+	return app.Div().ID("placeless").Class("example").Body(
+		app.P().Text(words.T("place.not_set", words.Latitude(qty.Degree(p.Sky.LatitudeDeg)))),
+		app.Div().Class("row").Body(
+			app.Button().ID("set-place").Class("small strong").Type("button").Text(words.T("place.set")).
+				OnClick(func(ctx app.Context, e app.Event) {
+					s.Folds["sky"] = true
+					ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: r, Function: func(app.Context) { show("sky-here") }})
+				})),
+	)
+}
+
+// show scrolls to an element and gives it the keyboard.
+func show(id string) {
+	if e := app.Window().GetElementByID(id); e.Truthy() {
+		e.Call("scrollIntoView", map[string]any{"block": "center"})
+		e.Call("focus", map[string]any{"preventScroll": true})
+	}
 }
 
 // example says that what is shown is invented, and how to start one's own.

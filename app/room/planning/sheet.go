@@ -93,7 +93,10 @@ func gearSummary(d *desk.Desk) string {
 func skySummary(d *desk.Desk) string {
 	p := d.Plan()
 	place := words.Latitude(qty.Degree(p.Sky.LatitudeDeg))
-	if p.Sky.Place != "" {
+	switch {
+	case p.Placeless():
+		place = words.T("summary.no_place")
+	case p.Sky.Place != "":
 		place = p.Sky.Place
 	}
 	return strings.Join([]string{place, words.Amount(p.Sky.AltitudeM, 0, "m"), dates(p), weather(p.Sky)}, ", ")
@@ -147,6 +150,11 @@ func panelsSummary(d *desk.Desk) string {
 	line := strings.Join(names, " + ")
 	if len(p.List) > 1 || first.Count > 1 {
 		line = words.T("summary.joined", line, words.Joined(p.Joined))
+	}
+	for _, x := range p.List[1:] {
+		if x.TiltDeg != first.TiltDeg || x.AzimuthDeg != first.AzimuthDeg {
+			return words.T("summary.lie_apart", line)
+		}
 	}
 	return words.T("summary.lies", line, words.Angle(qty.Degree(first.TiltDeg)), words.Compass(qty.Degree(first.AzimuthDeg)))
 }

@@ -39,8 +39,10 @@ func (s *sheet) dayList(f form, list string) app.UI {
 	}
 	start := p.Trip.Start
 	body := make([]app.UI, 0, 4)
+	id, helpAt := widget.ID(list), ""
 	if help := widget.Help(list); help != "" {
-		body = append(body, app.P().Class("help").Text(help))
+		helpAt = id + "-help"
+		body = append(body, app.P().ID(helpAt).Class("help").Text(help))
 	}
 	days := make([]app.UI, len(values))
 	for i := range values {
@@ -49,10 +51,9 @@ func (s *sheet) dayList(f form, list string) app.UI {
 		if i == len(values)-1 {
 			label = words.T("sky.day_on", words.Weekday(day), words.Date(day))
 		}
-		days[i] = f.amountCalled(entryAt(list, i), label)
+		days[i] = f.amountOf(entryAt(list, i), label, helpAt)
 	}
 	n := len(values)
-	id := widget.ID(list)
 	body = append(body,
 		app.Div().Body(days...),
 		app.Div().Class("row").Body(

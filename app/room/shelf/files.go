@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room"
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/plan"
@@ -21,25 +22,10 @@ func (r *Room) download(id string) app.EventHandler {
 		}
 		name := "unreadable-" + id + ".json"
 		if p, err := s.Read(id); err == nil {
-			name = fileName(p.Name)
+			name = room.FileName(p.Name)
 		}
-		give(name, rec.Text)
+		room.Give(name, rec.Text)
 	}
-}
-
-func give(name string, text []byte) {
-	w := app.Window()
-	bytes := w.Get("Uint8Array").New(len(text))
-	app.CopyBytesToJS(bytes, text)
-	parts := w.Get("Array").New()
-	parts.Call("push", bytes)
-	blob := w.Get("Blob").New(parts, map[string]any{"type": "application/json"})
-	url := w.Get("URL").Call("createObjectURL", blob)
-	a := w.Get("document").Call("createElement", "a")
-	a.Set("href", url)
-	a.Set("download", name)
-	a.Call("click")
-	w.Get("URL").Call("revokeObjectURL", url)
 }
 
 // onFile reads a file that the person picked. Nothing over the limit of a

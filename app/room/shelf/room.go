@@ -3,8 +3,6 @@ package shelf
 
 import (
 	"errors"
-	"strings"
-	"unicode"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -233,22 +231,4 @@ func (r *Room) open(id string) app.EventHandler {
 func (r *Room) onNew(ctx app.Context, e app.Event) {
 	r.session().New()
 	ctx.Navigate(room.Href("/"))
-}
-
-// fileName makes a name for a file that every system takes.
-func fileName(plan string) string {
-	var b strings.Builder
-	for _, c := range strings.ToLower(plan) {
-		switch {
-		case c < unicode.MaxASCII && (unicode.IsLetter(c) || unicode.IsDigit(c)):
-			b.WriteRune(c)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	name := strings.Trim(b.String(), "-")
-	if name == "" {
-		name = "plan"
-	}
-	return name + ".json"
 }

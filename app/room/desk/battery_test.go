@@ -1,0 +1,67 @@
+package desk
+
+import (
+	"testing"
+
+	"duskline/calc/plan"
+)
+
+// The kind of battery is one choice: its marks go with it, at once, and come
+// back with it.
+func TestChemistryBringsItsMarks(t *testing.T) {
+	const at = "/case/battery/chemistry"
+	usual, _ := plan.UsualMarks(plan.AGM)
+	own := heron(t).Case.Battery.Marks()
+	if own == usual {
+		t.Fatal("the example has the marks of AGM: nothing to see")
+	}
+	back := map[string]func(*Desk){
+		"undo":   func(d *Desk) { d.UndoBattery() },
+		"choose": func(d *Desk) { d.Enter(at, "LiFePO4"); d.Leave(at) },
+	}
+	for way, goBack := range back {
+		d := New(heron(t))
+		before := d.Outlook()
+		d.Enter(at, "AGM")
+		d.Leave(at)
+		b := d.Plan().Case.Battery
+		if b.Chemistry != plan.AGM || b.Marks() != usual || d.Fault(at) != "" || len(d.Waiting()) != 0 {
+			t.Errorf("%s: %+v, fault %q, waiting %v", way, b, d.Fault(at), d.Waiting())
+		}
+		if !d.MarksMoved() || d.Outlook() == before {
+			t.Errorf("%s: the change is not said, or the Outlook is the old one", way)
+		}
+		goBack(d)
+		if b := d.Plan().Case.Battery; b.Chemistry != plan.LiFePO4 || b.Marks() != own || d.MarksMoved() {
+			t.Errorf("%s: back at %s with %+v, said %v", way, b.Chemistry, b.Marks(), d.MarksMoved())
+		}
+	}
+
+	// A mark set by hand is the person's own: no way back past it.
+	d := New(heron(t))
+	d.Enter(at, "AGM")
+	d.Enter("/case/battery/alarm_V", "11.9")
+	if d.MarksMoved() {
+		t.Error("undo would take back a mark that was set by hand")
+	}
+	d.Enter(at, "LiFePO4")
+	d.UndoBattery()
+	if got := d.Plan().Case.Battery.AlarmV; got != 11.9 {
+		t.Errorf("undone to an alarm at %g V, want 11.9", got)
+	}
+}
+
+// A plan without a place keeps its noon when the clock is set.
+func TestOffsetMovesThePlaceThatIsNotSet(t *testing.T) {
+	p := plan.Blank("here", heron(t).Trip.Start)
+	d := New(p)
+	d.Enter(StartOffset, "-8")
+	if got := d.Plan(); got.Sky.LongitudeDeg != -120 || !got.Placeless() {
+		t.Errorf("at %g°, placeless %v", got.Sky.LongitudeDeg, got.Placeless())
+	}
+	d.Enter("/sky/latitude_deg", "-33.5")
+	d.Enter(StartOffset, "10")
+	if got := d.Plan(); got.Sky.LongitudeDeg != -120 || got.Placeless() {
+		t.Errorf("a place that is set went to %g°", got.Sky.LongitudeDeg)
+	}
+}

@@ -1,0 +1,111 @@
+package planning
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/words"
+	"duskline/calc/notice"
+)
+
+var codeOf = regexp.MustCompile(`data-code="([^"]*)"`)
+
+// shown splits the notices of a list into those in view and those behind the
+// fold.
+func shownOf(t *testing.T, list []notice.Notice) (open, folded []string, html string) {
+	t.Helper()
+	s := session(t, "bird-count")
+	before := slices.Clone(list)
+	html = app.HTMLString(notices(list, *s.Desk.Plan()))
+	if len(before) != len(list) || len(list) > 0 && before[0].Code != list[0].Code {
+		t.Error("the Outlook's own list was changed")
+	}
+	view, rest, _ := strings.Cut(html, `id="notices-more"`)
+	for _, m := range codeOf.FindAllStringSubmatch(view, -1) {
+		open = append(open, m[1])
+	}
+	for _, m := range codeOf.FindAllStringSubmatch(rest, -1) {
+		folded = append(folded, m[1])
+	}
+	return open, folded, html
+}
+
+func TestThreeGravestNoticesAreInView(t *testing.T) {
+	n := func(code notice.Code, grade notice.Grade) notice.Notice {
+		return notice.Notice{Code: code, Grade: grade}
+	}
+	open, folded, html := shownOf(t, []notice.Notice{
+		n(notice.NoGear, notice.Advice),
+		n(notice.MainsVolts, notice.Warning),
+		n(notice.ColdCharge, notice.Warning),
+		n(notice.LeftEmpty, notice.Advice),
+		n(notice.LifeSupport, notice.Danger),
+		n(notice.HighCurrent, notice.Warning),
+	})
+	// Of equal grade what only this plan has comes first.
+	if want := []string{"life_support", "cold_charge", "mains_volts"}; !slices.Equal(open, want) {
+		t.Errorf("in view %v, want %v", open, want)
+	}
+	if want := []string{"high_current", "no_gear", "left_empty"}; !slices.Equal(folded, want) {
+		t.Errorf("folded %v, want %v", folded, want)
+	}
+	if more := words.T("notices.more", 3, words.T("signal.warning")+", "+words.T("signal.notice")); !strings.Contains(html, more) {
+		t.Errorf("the fold does not say %q", more)
+	}
+
+	open, folded, html = shownOf(t, []notice.Notice{n(notice.NoGear, notice.Advice), n(notice.FullEarly, notice.Advice), n(notice.MainsVolts, notice.Warning)})
+	if len(open) != 3 || len(folded) != 0 || strings.Contains(html, "notices-more") {
+		t.Errorf("three notices fold: %v, %v", open, folded)
+	}
+	if app.HTMLString(app.Div().Body(notices(nil, *session(t, "bird-count").Desk.Plan()))) != app.HTMLString(app.Div()) {
+		t.Error("no notice takes room")
+	}
+}
+
+// General advice is short in view and whole behind; nothing of it is lost.
+func TestGeneralAdviceIsShort(t *testing.T) {
+	volts := notice.Notice{Code: notice.MainsVolts, Grade: notice.Warning, Values: []notice.Value{{Name: "volts", Number: 230, Unit: "V"}}}
+	_, _, html := shownOf(t, []notice.Notice{volts})
+	a := words.Notice(volts, *session(t, "bird-count").Desk.Plan(), session(t, "bird-count").Desk.Plan().Trip.Start)
+	head, rest, ok := strings.Cut(html, "</summary>")
+	if !ok || !strings.Contains(head, a.Short) || !strings.Contains(head, a.Signal) || strings.Contains(head, a.Do) || !strings.Contains(rest, a.Do) {
+		t.Errorf("in view:\n%s\nbehind:\n%s", head, rest)
+	}
+	if words.General(notice.LifeSupport) {
+		t.Error("a life that hangs on the plan is told in short")
+	}
+}
+
+func TestPlaceIsAskedFor(t *testing.T) {
+	s := session(t, "bird-count")
+	if strings.Contains(page(s), `id="placeless"`) {
+		t.Error("an example has no place")
+	}
+	s.New()
+	html := page(s)
+	if !strings.Contains(html, `id="placeless"`) || !strings.Contains(html, `id="set-place"`) || !strings.Contains(html, words.T("summary.no_place")) {
+		t.Error("nothing says that the place is not set")
+	}
+	s.Desk.Enter("/sky/latitude_deg", "-33.9")
+	if html = page(s); strings.Contains(html, `id="placeless"`) || strings.Contains(html, words.T("summary.no_place")) {
+		t.Error("the place is set, and still asked for")
+	}
+}
+
+// A fault of the program is said as one, in words, with the plan to take away.
+func TestAFailedOutlookIsSaidInWords(t *testing.T) {
+	d := session(t, "bird-count").Desk
+	html := app.HTMLString((&outcome{Desk: d, Failed: true}).Render())
+	for _, want := range []string{words.T("outlook.failed"), `id="failed-download"`, `id="verdict"`} {
+		if !strings.Contains(html, want) {
+			t.Errorf("no %q in\n%s", want, html)
+		}
+	}
+	if html = app.HTMLString((&outcome{Desk: d}).Render()); strings.Contains(html, "failed-download") {
+		t.Error("a good Outlook is called a failure")
+	}
+}
