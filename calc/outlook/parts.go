@@ -51,7 +51,7 @@ func (r *runner) partOn(left float64) {
 		wait = r.until(wait, 0) - 1e-6 // just ahead of it: what the battery gives there is still real
 		st = r.stepOf(wait)
 	}
-	if wait > tick && !dead(st) {
+	if wait >= tick && !dead(st) {
 		r.commit(st, wait)
 		r.under += wait
 	}
@@ -124,7 +124,7 @@ func (r *runner) partCut(left float64) {
 	if back {
 		high = wait
 	}
-	if high > tick {
+	if high >= tick {
 		if high < left {
 			st = r.stepOf(high)
 		}

@@ -81,7 +81,9 @@ func TestRandomPlansAreSound(t *testing.T) {
 		}
 		p.Case.Battery.CapacityAh = math.Exp(in(0, math.Log(400)))
 		p.Case.Battery.ResistanceMohm = math.Exp(in(0, math.Log(300)))
-		p.Case.Battery.CutoffDelayS, p.Case.Battery.AlarmDelayS = in(0, 600), in(0, 600)
+		delay := func(most float64) float64 { return []float64{0, in(0, most)}[r.IntN(2)] }
+		p.Case.Battery.CutoffDelayS, p.Case.Battery.AlarmDelayS, p.Case.Battery.ReconnectS = delay(600), delay(600), delay(7200)
+		p.Case.InverterHours = []plan.Window{{FromH: in(0, 24), ToH: in(0, 24)}, {FromH: in(0, 24), ToH: in(0, 24)}}
 		p.Case.Controller.Kind = []plan.ControllerKind{plan.PWM, plan.MPPT}[r.IntN(2)]
 		p.Case.Switch = []plan.Switch{plan.DCOnly, plan.DCAndAC, plan.ACOnly}[r.IntN(3)]
 		p.Trip.StartChargePct = []float64{0, 100, in(0, 100)}[r.IntN(3)]
@@ -97,8 +99,13 @@ func TestRandomPlansAreSound(t *testing.T) {
 			d := deviceOf24h([]plan.Route{plan.RouteDC, plan.RouteUSB, plan.RouteAC}[r.IntN(3)], math.Exp(in(0, 6)))
 			d.Hours = []plan.Window{{FromH: in(0, 24), ToH: in(0, 24)}}
 			d.DutyPct, d.SurgeW = in(0, 100), in(0, 900)
-			if r.IntN(3) == 0 {
+			switch r.IntN(4) {
+			case 0:
 				d.PowerW, d.CurrentA = nil, ptr(in(0, 20))
+			case 1:
+				d.DutyAtC, d.InsideC = ptr(in(10, 40)), ptr(in(-10, 9))
+			case 2:
+				d.PowerW, d.RefillWh, d.RefillsPerDay, d.DutyPct = nil, ptr(in(0, 100)), in(0, 5), 100
 			}
 			p.Gear = append(p.Gear, d)
 		}

@@ -136,7 +136,7 @@ type Figures struct {
 	GearADay     qty.WattHour   // what reached the gear, a day of 24 h
 	DrawADay     qty.WattHour   // what left the battery bus for gear and all losses behind it, a day
 	IdleADay     qty.WattHour   // what the idle inverter took of it, a day
-	DeviceADay   []qty.WattHour // each device's share of GearADay, as asked for when nothing fails, in the Plan's order
+	DeviceADay   []qty.WattHour // what each device asks for, a day, in the Plan's order
 	SunADay      qty.WattHour   // from the panels, a day
 	FirstAlarm   time.Time      // zero: none
 	FirstCutOff  time.Time      // zero: none
