@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"duskline/calc/notice"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
@@ -73,5 +74,26 @@ func TestFullAndClippedAreToldOnce(t *testing.T) {
 	o := mustRun(t, p)
 	if count(o, Full) != 4 || count(o, Clipped) != 4 {
 		t.Errorf("the sun of four days: %v", kinds(o))
+	}
+}
+
+// What the notices say is lost in a day is the Ledger's sum over the days: two
+// days of a full battery, or of a limit that costs a tenth of the sun.
+func TestNoticesTellLossesADay(t *testing.T) {
+	p := bench()
+	p.Trip.StartChargePct, p.Gear = 100, nil
+	o := mustRun(t, p)
+	if got, _ := number(o, notice.FullEarly, "spilled"); math.Abs(got*2/float64(o.Ledger.NotTaken)-1) > 1e-9 || got < 50 {
+		t.Errorf("%g Wh a day spilled, %g Wh not taken in two days", got, o.Ledger.NotTaken)
+	}
+	p.Trip.StartChargePct, p.Case.Battery.CapacityAh, p.Case.Controller.LimitA = 20, 500, 5
+	o = mustRun(t, p)
+	share := float64(o.Ledger.NotTaken / o.Ledger.Sources[0].Energy)
+	if got, _ := number(o, notice.SunClipped, "lost"); math.Abs(got*2/float64(o.Ledger.NotTaken)-1) > 1e-9 || share < 0.05 || share > 0.2 {
+		t.Errorf("%g Wh a day clipped, %g Wh not taken in two days, a share of %.2f", got, o.Ledger.NotTaken, share)
+	}
+	p.Case.Controller.LimitA = 6
+	if o = mustRun(t, p); has(o, notice.SunClipped) || o.Ledger.NotTaken == 0 {
+		t.Errorf("a limit that costs %g Wh of %g Wh is worth no notice", o.Ledger.NotTaken, o.Ledger.Sources[0].Energy)
 	}
 }

@@ -2,6 +2,7 @@ package outlook
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -101,8 +102,9 @@ func sound(t testing.TB, p plan.Plan, o *Outlook) {
 			}
 		}
 	}
-	if o.Figures.Lowest > s.Charge[0] {
-		t.Errorf("lowest charge %g is above the start %g", o.Figures.Lowest, s.Charge[0])
+	low := slices.Min(s.Charge)
+	if row := slices.Index(s.Charge, low); o.Figures.Lowest != low || !o.Figures.LowestAt.Equal(s.Time(row)) {
+		t.Errorf("lowest charge %g at %v, in the series %g at %v", o.Figures.Lowest, o.Figures.LowestAt, low, s.Time(row))
 	}
 }
 
