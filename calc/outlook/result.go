@@ -21,11 +21,8 @@ const (
 
 var verdictNames = [...]string{"holds", "tight", "runs_out"}
 
-// String returns the verdict as the JSON output shows it.
+// String returns the verdict as a key: "holds", "tight", "runs_out".
 func (v Verdict) String() string { return verdictNames[v] }
-
-// MarshalText writes the verdict as its name.
-func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
 // An Outlook is what the simulation says of a Plan.
 type Outlook struct {

@@ -65,8 +65,8 @@ func relateCase(c *Case, s *sheet) {
 }
 
 // shortestWindow is the least length of a window, h: a minute, rounded down so
-// that a minute written with three decimals passes. No step of the simulation
-// sees a shorter one, and a refill in it would ask for any watts.
+// that a minute written with three decimals passes. A refill in a shorter one
+// would ask for any watts.
 const shortestWindow = 0.016
 
 func relateHours(at string, hours []Window, s *sheet) {

@@ -15,13 +15,13 @@ import (
 // are rounded to what they are worth, so that two machines print the same.
 
 type jsonOutlook struct {
-	Verdict outlook.Verdict `json:"verdict"`
-	Series  jsonSeries      `json:"series"`
-	Events  []jsonEvent     `json:"events"`
-	Ledger  jsonLedger      `json:"ledger"`
-	Notices []jsonNotice    `json:"notices"`
-	Figures jsonFigures     `json:"figures"`
-	Days    []jsonDay       `json:"days"`
+	Verdict string       `json:"verdict"`
+	Series  jsonSeries   `json:"series"`
+	Events  []jsonEvent  `json:"events"`
+	Ledger  jsonLedger   `json:"ledger"`
+	Notices []jsonNotice `json:"notices"`
+	Figures jsonFigures  `json:"figures"`
+	Days    []jsonDay    `json:"days"`
 }
 
 type jsonSeries struct {
@@ -90,6 +90,10 @@ type jsonDay struct {
 	ClearSkyIndex float64 `json:"clear_sky_index"`
 }
 
+// verdictNames are the names that people use, in every language's output the
+// same: a program reads this one.
+var verdictNames = map[outlook.Verdict]string{outlook.Holds: "Holds", outlook.Tight: "Tight", outlook.RunsOut: "Runs out"}
+
 var dayStates = map[outlook.DayState]string{
 	outlook.SunRisesAndSets: "rises_and_sets",
 	outlook.PolarDay:        "polar_day",
@@ -104,7 +108,7 @@ func writeJSON(w io.Writer, o *outlook.Outlook) error {
 
 func toJSON(o *outlook.Outlook) jsonOutlook {
 	s := &o.Series
-	j := jsonOutlook{Verdict: o.Verdict, Events: []jsonEvent{}, Notices: []jsonNotice{}}
+	j := jsonOutlook{Verdict: verdictNames[o.Verdict], Events: []jsonEvent{}, Notices: []jsonNotice{}}
 	for i := range s.Charge {
 		j.Series.Time = append(j.Series.Time, stamp(s.Time(i)))
 		j.Series.SoC = append(j.Series.SoC, round(float64(s.Charge[i])*100, 4))
