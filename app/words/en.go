@@ -47,7 +47,7 @@ var english = map[string]string{
 	"notice.alarm_in_trip":    "The low-voltage alarm sounds on %[1]s, at %[2]s charge and %[3]s.",
 	"notice.cut_off_in_trip":  "The Case shuts its outlets off on %[1]s, at %[2]s charge and %[3]s.",
 	"notice.sag_cut_off":      "At %[1]s charge a draw of %[2]s pulls the volts under the cut-off.",
-	"notice.inverter_trips":   "%[1]s asks for %[2]s, the inverter gives %[3]s. It trips on %[4]s.",
+	"notice.inverter_trips":   "With %[1]s the gear on AC asks for %[2]s, the inverter gives %[3]s. It trips on %[4]s.",
 	"notice.no_power":         "%[1]s gets no power: its outlet is off in its hours.",
 	"notice.inside_reserve":   "The charge falls to %[1]s on %[3]s. Your reserve is %[2]s.",
 	"notice.cold_charge":      "The air is at %[1]s on %[2]s. Below 0\u00a0°C a lithium battery must not take charge: it is harmed for good.",
@@ -71,7 +71,7 @@ var english = map[string]string{
 
 	// Notices whose advice is the same on every plan, in a few words with the
 	// same numbers.
-	"notice_short.mains_volts":  "The inverter gives %s. It can kill.",
+	"notice_short.mains_volts":  "The inverter's %s can kill.",
 	"notice_short.high_current": "Up to %s flow. A thin wire or a loose joint can burn.",
 
 	// Notices: what to do.
