@@ -115,8 +115,8 @@ func (c Controller) Offer(curve Curve) Offer {
 // Source: EnergyBalance; SwitchDrop and Headroom are common practice, no source.
 func (o Offer) Amps(v qty.Volt) qty.Ampere {
 	i := o.Unlimited(v)
-	if o.kind == MPPT {
-		return min(i, o.limit)
+	if o.kind == MPPT && i > o.limit {
+		return o.limit
 	}
 	return i
 }
@@ -130,7 +130,10 @@ func (o Offer) Unlimited(v qty.Volt) qty.Ampere {
 		return 0
 	}
 	if o.kind == PWM {
-		return max(0, o.curve.Current(v+SwitchDrop))
+		if i := o.curve.Current(v + SwitchDrop); i > 0 {
+			return i
+		}
+		return 0
 	}
 	p := o.pmp
 	if at := v + Headroom; o.vmp < at {
