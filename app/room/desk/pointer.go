@@ -45,14 +45,33 @@ func find(p *plan.Plan, pointer string) (reflect.Value, bool) {
 	return v, true
 }
 
+// members is where the fields of each type stand, by JSON name. A page asks for
+// a hundred of them at every key, and reading tags is slow.
+var members = membersOf(map[reflect.Type]map[string]int{}, reflect.TypeFor[plan.Plan]())
+
+func membersOf(all map[reflect.Type]map[string]int, t reflect.Type) map[reflect.Type]map[string]int {
+	switch t.Kind() {
+	case reflect.Pointer, reflect.Slice:
+		return membersOf(all, t.Elem())
+	case reflect.Struct:
+		if _, ok := all[t]; ok || t == reflect.TypeFor[time.Time]() {
+			return all
+		}
+		all[t] = map[string]int{}
+		for i := range t.NumField() {
+			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			all[t][name] = i
+			membersOf(all, t.Field(i).Type)
+		}
+	}
+	return all
+}
+
 // member returns the place of the field with that JSON name, -1 if there is
 // none.
 func member(t reflect.Type, name string) int {
-	for i := range t.NumField() {
-		tag, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
-		if tag == name {
-			return i
-		}
+	if i, ok := members[t][name]; ok {
+		return i
 	}
 	return -1
 }
