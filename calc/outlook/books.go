@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"duskline/calc/battery"
-	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
 
@@ -48,9 +47,9 @@ func (b *books) ask(r *runner) {
 		if !a.Running {
 			continue
 		}
-		if a.Watts+qty.Watt(a.Amps) > 0 && !r.on.live[socket(r.wants.routes[i])] {
+		if a.Watts+qty.Watt(a.Amps) > 0 && !r.on.live[r.wants.sockets[i]] {
 			b.unserved[i] = true
-			if r.on.tripped < 0 || r.wants.routes[i] != plan.RouteAC {
+			if r.on.tripped < 0 || r.wants.sockets[i] != ac {
 				b.noPower[i] = true
 			}
 		}
@@ -65,9 +64,11 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 	h := seconds / 3600
 	b.sun += got.panelWatts * h
 	b.controller += (got.panelWatts - got.sun*v) * h
-	mains := float64(r.charger.Mains(qty.Volt(v), qty.Ampere(got.wall)))
-	b.wall += mains * h
-	b.charger += (mains - got.wall*v) * h
+	if got.wall > 0 {
+		mains := float64(r.charger.Mains(qty.Volt(v), qty.Ampere(got.wall)))
+		b.wall += mains * h
+		b.charger += (mains - got.wall*v) * h
+	}
 	b.heat += float64(st.Heat)
 	b.charging += float64(st.ChargeLoss)
 	if st.Refused {
@@ -79,8 +80,17 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 	b.drawn += r.bus.out(v) * v * h
 
 	for i := range r.wants.ask {
-		if a := &r.wants.ask[i]; a.Running {
-			b.asked[i] += (float64(a.Watts) + float64(a.Amps)*v) * h
+		a := &r.wants.ask[i]
+		if !a.Running {
+			continue
+		}
+		wh := (float64(a.Watts) + float64(a.Amps)*v) * h
+		b.asked[i] += wh
+		switch {
+		case !r.connected:
+			b.unserved[i] = b.unserved[i] || wh > 0
+		case r.on.live[r.wants.sockets[i]]:
+			b.gear[i] += wh
 		}
 	}
 	if r.connected || !r.empty { // else the electronics are off
@@ -88,19 +98,9 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 		b.meters += r.p.Case.Meters.StandbyA * v * h
 	}
 	if !r.connected {
-		for i := range r.wants.ask {
-			if a := &r.wants.ask[i]; a.Running && (a.Watts > 0 || a.Amps > 0) {
-				b.unserved[i] = true
-			}
-		}
 		return
 	}
 	d := &r.on
-	for i := range r.wants.ask {
-		if a := &r.wants.ask[i]; a.Running && d.live[socket(r.wants.routes[i])] {
-			b.gear[i] += (float64(a.Watts) + float64(a.Amps)*v) * h
-		}
-	}
 	if d.live[dc] {
 		b.dcOutlet += (d.dcIn - d.dcOut + (d.dcAmps/float64(r.wants.dc.Efficiency)-d.dcAmps)*v + d.standbyDC*v) * h
 	}

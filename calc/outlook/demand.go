@@ -11,7 +11,8 @@ import (
 // outlets pass on, and what they and the Case take for themselves.
 type wants struct {
 	devices  []load.Device
-	routes   []plan.Route
+	sockets  []int // dc, usb or ac, one a device
+	coolers  bool  // some ask for more when it is hot
 	counts   []float64
 	ask      []load.Demand // of the stretch, one a device
 	on       []bool        // whether the device has started and has had power since
@@ -56,15 +57,15 @@ func socket(r plan.Route) int {
 
 func newWants(p plan.Plan) (*wants, error) {
 	w := &wants{
-		routes: make([]plan.Route, len(p.Gear)),
-		ask:    make([]load.Demand, len(p.Gear)),
-		on:     make([]bool, len(p.Gear)),
-		dc:     outletOf(p.Case.DC),
-		usb:    outletOf(p.Case.USB),
-		fitted: p.Case.Inverter.RatedW > 0,
-		hours:  windowsOf(p.Case.InverterHours),
-		at:     switchOf(p.Case.Switch),
-		own:    p.Case.Meters.StandbyA + p.Case.Controller.StandbyA,
+		sockets: make([]int, len(p.Gear)),
+		ask:     make([]load.Demand, len(p.Gear)),
+		on:      make([]bool, len(p.Gear)),
+		dc:      outletOf(p.Case.DC),
+		usb:     outletOf(p.Case.USB),
+		fitted:  p.Case.Inverter.RatedW > 0,
+		hours:   windowsOf(p.Case.InverterHours),
+		at:      switchOf(p.Case.Switch),
+		own:     p.Case.Meters.StandbyA + p.Case.Controller.StandbyA,
 	}
 	if w.fitted {
 		var err error
@@ -78,7 +79,8 @@ func newWants(p plan.Plan) (*wants, error) {
 			return nil, err
 		}
 		w.devices = append(w.devices, d)
-		w.routes[i] = g.Route
+		w.sockets[i] = socket(g.Route)
+		w.coolers = w.coolers || g.DutyAtC != nil
 		w.counts = append(w.counts, float64(g.Count))
 	}
 	return w, nil
@@ -93,7 +95,7 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	for i := range w.devices {
 		a := w.devices[i].Demand(hour, air)
 		w.ask[i] = a
-		switch socket(w.routes[i]) {
+		switch w.sockets[i] {
 		case dc:
 			d.dcOut += float64(a.Watts)
 			d.dcAmps += float64(a.Amps)
@@ -107,7 +109,7 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 		w.load(&d, air)
 	}
 	for i := range w.devices {
-		w.on[i] = w.ask[i].Running && d.live[socket(w.routes[i])]
+		w.on[i] = w.ask[i].Running && d.live[w.sockets[i]]
 	}
 	w.bus(&d)
 	return d
@@ -124,7 +126,7 @@ func (w *wants) load(d *demand, air qty.Celsius) {
 	var greatestAt, singleAt, surgeAt int
 	for i := range w.devices {
 		a := &w.ask[i]
-		if w.routes[i] != plan.RouteAC || !a.Running {
+		if w.sockets[i] != ac || !a.Running {
 			continue
 		}
 		watts := float64(a.Watts)

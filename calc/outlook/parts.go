@@ -155,6 +155,9 @@ const flicker = 1e-3
 // are under a mark: volts move one way inside a part. already says that they
 // were when the part before ended.
 func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) span {
+	if st.EndVolts >= mark && st.Amps <= 0 && !st.Short {
+		return span{} // falling, and still above: nearly every part
+	}
 	rests := r.battery.Rest(r.charge) < mark
 	switch {
 	case st.Short || st.EndVolts < mark:

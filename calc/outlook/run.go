@@ -111,6 +111,7 @@ type runner struct {
 	weather weather
 	now     float64                          // s after start
 	edge    float64                          // s after start of the next hour at which something switches
+	asked   bool                             // the gear was asked since that hour; only coolers ask for more in between
 	sum     struct{ volts, in, out float64 } // times s
 
 	books books
@@ -205,7 +206,7 @@ func (r *runner) advance(i int) {
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
 	for end := r.now + r.step; end-r.now > tick; {
 		if r.edge <= r.now+tick {
-			r.edge = r.nextEdge()
+			r.edge, r.asked = r.nextEdge(), false
 		}
 		till := end
 		if r.edge < end-tick {
@@ -222,10 +223,13 @@ func ofTheDay(h float64) float64 { return h - 24*math.Floor(h/24) }
 // stretch runs a part of a step in which nothing is switched by the clock.
 func (r *runner) stretch(till float64) {
 	r.middle = ofTheDay(r.scene.offset + (r.now+till)/7200)
-	r.on = r.wants.step(r.middle, r.air)
-	r.bus.wall = 0
-	if !r.dark && load.In(r.plugged, r.middle) {
-		r.bus.wall = float64(r.charger.Current)
+	if !r.asked || r.wants.coolers {
+		r.asked = true
+		r.on = r.wants.step(r.middle, r.air)
+		r.bus.wall = 0
+		if !r.dark && load.In(r.plugged, r.middle) {
+			r.bus.wall = float64(r.charger.Current)
+		}
 	}
 	r.tellTrip()
 	r.books.ask(r)
