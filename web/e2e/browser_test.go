@@ -218,7 +218,7 @@ func (p *tab) until(expression string) {
 	end := time.Now().Add(patience)
 	for {
 		ctx, cancel := context.WithTimeout(p.ctx, patience)
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!(`+expression+`)`))
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`(async () => !!(await (`+expression+`)))()`, chromedp.EvalAwaitPromise))
 		cancel()
 		if ok {
 			return

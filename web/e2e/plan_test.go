@@ -22,10 +22,24 @@ func (p *tab) planReady() {
 	p.until(`document.querySelector("#verdict")?.dataset.verdict && document.querySelector("#strip svg")`)
 }
 
-// click clicks like a finger or a mouse: the element is found, scrolled to
-// and hit at its middle.
+// click clicks like a person: the element is scrolled to where no bar covers
+// it, and hit at its middle when it has stopped moving. A page may still move
+// while its letters come, or below a line that comes or goes.
 func (p *tab) click(css string) {
 	p.t.Helper()
+	p.until(`(async css => {
+		const e = document.querySelector(css);
+		if (!e?.checkVisibility()) return false;
+		const place = () => { const r = e.getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2] };
+		const moment = () => new Promise(ok => setTimeout(ok, 40)); // a tab in the back has no frames
+		await document.fonts.ready;
+		e.scrollIntoView({ block: "center", behavior: "instant" });
+		await moment();
+		const [x, y] = place();
+		await moment();
+		const [u, v] = place();
+		return x === u && y === v && e.contains(document.elementFromPoint(x, y));
+	})(` + quote(css) + `)`)
 	p.do(chromedp.Click(chromedp.CSS(css), chromedp.NodeVisible))
 }
 

@@ -47,7 +47,7 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 	}
 	switch v.Kind() {
 	case reflect.Float64:
-		x, ok := words.Number(text)
+		x, ok := number(pointer, text)
 		if isHour(pointer) {
 			x, ok = hours.Read(text)
 			if !ok {
@@ -59,7 +59,7 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 		}
 		v.SetFloat(x)
 	case reflect.Int:
-		x, ok := words.Number(text)
+		x, ok := number(pointer, text)
 		if !ok {
 			return "fault.number", false
 		}
@@ -75,6 +75,15 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 		return "", true
 	}
 	return "", false
+}
+
+// number reads a number, with the field's own unit behind it if it was typed
+// or pasted along.
+func number(pointer, text string) (float64, bool) {
+	if limit, ok := plan.LimitOf(pointer); ok && limit.Unit != "" {
+		text = strings.TrimSuffix(strings.TrimSpace(text), limit.Unit)
+	}
+	return words.Number(text)
 }
 
 // text returns the value at a pointer as its field shows it.

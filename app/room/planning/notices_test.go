@@ -1,6 +1,7 @@
 package planning
 
 import (
+	stdhtml "html"
 	"regexp"
 	"slices"
 	"strings"
@@ -14,7 +15,7 @@ import (
 
 var codeOf = regexp.MustCompile(`data-code="([^"]*)"`)
 
-// shown splits the notices of a list into those in view and those behind the
+// shownOf splits the notices of a list into those in view and those behind the
 // fold.
 func shownOf(t *testing.T, list []notice.Notice) (open, folded []string, html string) {
 	t.Helper()
@@ -71,7 +72,7 @@ func TestGeneralAdviceIsShort(t *testing.T) {
 	volts := notice.Notice{Code: notice.MainsVolts, Grade: notice.Warning, Values: []notice.Value{{Name: "volts", Number: 230, Unit: "V"}}}
 	_, _, html := shownOf(t, []notice.Notice{volts})
 	a := words.Notice(volts, *session(t, "bird-count").Desk.Plan(), session(t, "bird-count").Desk.Plan().Trip.Start)
-	head, rest, ok := strings.Cut(html, "</summary>")
+	head, rest, ok := strings.Cut(stdhtml.UnescapeString(html), "</summary>")
 	if !ok || !strings.Contains(head, a.Short) || !strings.Contains(head, a.Signal) || strings.Contains(head, a.Do) || !strings.Contains(rest, a.Do) {
 		t.Errorf("in view:\n%s\nbehind:\n%s", head, rest)
 	}

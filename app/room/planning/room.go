@@ -27,6 +27,7 @@ type Room struct {
 	ctx  app.Context
 	late int  // version of the plan that the lower part of the page shows
 	soon bool // the lower part will be redrawn
+	led  int  // how often a button outside of the plan unfolded a part of it
 }
 
 // breath is how long the lower part of the page stays behind an edit, so that
@@ -79,7 +80,7 @@ func (r *Room) Render() app.UI {
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
 			r.first(s),
 			&outcome{Desk: d, Version: d.Version(), View: r.view, Waiting: len(d.Waiting()), Failed: d.Err() != nil, Behind: d.Behind()},
-			&sheet{Session: s, Desk: d, Serial: d.Serial()},
+			&sheet{Session: s, Desk: d, Serial: d.Serial(), Led: r.led},
 			&more{Desk: d, Version: r.catchUp(d), View: r.view},
 		),
 	)
@@ -115,8 +116,9 @@ func (r *Room) placeless(s *room.Session, p *plan.Plan) app.UI {
 			app.Button().ID("set-place").Class("small strong").Type("button").Text(words.T("place.set")).
 				OnClick(func(ctx app.Context, e app.Event) {
 					s.Folds["sky"] = true
+					r.led++
 					ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: r, Function: func(app.Context) { show("sky-here") }})
-				})),
+				}, "set-place")),
 	)
 }
 
@@ -137,7 +139,7 @@ func example(s *room.Session) app.UI {
 		app.P().Text(words.T("example.line")),
 		app.Div().Class("row").Body(
 			app.Button().ID("start-own").Class("small strong").Type("button").Text(words.T("example.start")).
-				OnClick(func(ctx app.Context, e app.Event) { s.New() }),
+				OnClick(func(ctx app.Context, e app.Event) { s.New() }, "start-own"),
 			app.A().ID("other-examples").Class("small button").Href(room.Href("/plans/")).Text(words.T("example.others")),
 		),
 	)

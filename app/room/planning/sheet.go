@@ -22,6 +22,7 @@ type sheet struct {
 	Session *room.Session
 	Desk    *desk.Desk
 	Serial  int
+	Led     int // counts what opened a fold from outside
 
 	locating string // how the question for the position stands: end of a catalogue key, "" if there is none
 }

@@ -3,6 +3,7 @@ package shelf
 
 import (
 	"errors"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -22,6 +23,7 @@ type Room struct {
 	renaming string // id of the plan whose name is being typed
 	name     string // as typed
 	fault    string // why that name is refused
+	deleted  time.Time
 	refused  refused
 }
 
@@ -114,7 +116,7 @@ func (r *Room) item(s *room.Session, id string) app.UI {
 			button("copy", func(ctx app.Context, e app.Event) { r.session().Copy(id) }),
 			button("rename", r.startRename(id)),
 			button("download", r.download(id)),
-			button("delete", func(ctx app.Context, e app.Event) { r.session().Delete(id) }),
+			button("delete", r.delete(id)),
 		),
 	)
 }
@@ -128,7 +130,7 @@ func (r *Room) unreadable(id string, err error) app.UI {
 		app.Div().Class("row").Body(
 			app.Button().ID("plan-"+id+"-download").Class("small").Type("button").Text(words.T("plans.download")).OnClick(r.download(id), id),
 			app.Button().ID("plan-"+id+"-delete").Class("small").Type("button").Text(words.T("plans.delete")).
-				OnClick(func(ctx app.Context, e app.Event) { r.session().Delete(id) }, id),
+				OnClick(r.delete(id), id),
 		),
 	)
 }
@@ -169,6 +171,22 @@ func (r *Room) renameItem(id string) app.UI {
 			app.Button().ID("plan-rename-leave").Class("small").Type("button").Text(words.T("plans.leave_name")).OnClick(r.onLeaveName),
 		),
 	)
+}
+
+// doubleTap is how long after a tap another one on the same spot belongs to it.
+const doubleTap = 600 * time.Millisecond
+
+// delete takes a plan off the shelf. The next plan moves to where its button
+// was: a double tap must not take that one along, of which nobody thought and
+// which no undo would bring back.
+func (r *Room) delete(id string) app.EventHandler {
+	return func(ctx app.Context, e app.Event) {
+		if time.Since(r.deleted) < doubleTap {
+			return
+		}
+		r.session().Delete(id)
+		r.deleted = time.Now()
+	}
 }
 
 func (r *Room) startRename(id string) app.EventHandler {

@@ -122,3 +122,22 @@ func TestRefusedFileIsNamed(t *testing.T) {
 		t.Error("a good file is refused")
 	}
 }
+
+// A double tap on Delete takes one plan, not the next one too.
+func TestDoubleTapDeletesOnePlan(t *testing.T) {
+	s := session()
+	s.New()
+	s.New()
+	r := &Room{Session: s}
+	for _, rec := range s.Shelf.List() {
+		r.delete(rec.ID)(nil, app.Event{})
+	}
+	if n := len(s.Shelf.List()); n != 1 {
+		t.Errorf("%d plans are left of two", n)
+	}
+	r.deleted = time.Now().Add(-time.Minute)
+	r.delete(s.Shelf.List()[0].ID)(nil, app.Event{})
+	if n := len(s.Shelf.List()); n != 0 {
+		t.Errorf("%d plans are left", n)
+	}
+}
