@@ -23,7 +23,7 @@ var englishScreens = map[string]string{
 	"update.reload":   "Reload this one",
 
 	// What the app itself says about plans and storage.
-	"notice_app.own_copy":          "This is now your own plan, “%s”, kept on this device. The example stays as it was.",
+	"notice_app.own_copy":          "This is now your own plan: %s. The example stays as it was.",
 	"notice_app.unreadable":        "The plan that was open last cannot be read. It is kept in My plans as it is.",
 	"notice_app.not_written":       "This plan could not be written down: %s.",
 	"notice_app.deleted":           "Deleted: %s.",
@@ -43,6 +43,7 @@ var englishScreens = map[string]string{
 	"outlook.title":           "Outlook",
 	"outlook.behind":          "A long trip in fine steps: the new Outlook comes when you pause.",
 	"outlook.stale":           "{one}One value is not taken yet: see its field. This is the Outlook without it.{other}%d values are not taken yet: see their fields. This is the Outlook without them.",
+	"outlook.go_to":           "Go to: %s",
 	"outlook.failed":          "Duskline could not work this plan out, by a fault of its own. Nothing is lost: below is the last Outlook that it could.",
 	"outlook.none":            "Duskline could not work this plan out, by a fault of its own. Nothing is lost: go on changing it, or keep it as a file.",
 	"outlook.failed_download": "Download this plan",

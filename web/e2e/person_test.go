@@ -83,6 +83,23 @@ func TestAnEditedExampleCanBeUndone(t *testing.T) {
 	}
 }
 
+// A value that is not taken is found again from the answer, wherever it lies.
+func TestTheAnswerLeadsToTheValueNotTaken(t *testing.T) {
+	s := serve(t)
+	p := launch(t, "").openPhone(t, s.URL)
+	p.planReady()
+	field := p.device() + "-power_W"
+	p.enter(field, "1e9")
+	p.until(`document.getElementById("go-to")`)
+	p.click("#gear-fold")
+	p.until(`!document.getElementById("gear-body")`)
+	p.click("#go-to")
+	p.until(`document.activeElement.id === ` + quote(field))
+	if got := eval[string](p, `document.activeElement.value`); got != "1e9" {
+		t.Errorf("found with %q in it", got)
+	}
+}
+
 // Everything deleted is no dead end.
 func TestNothingLeftIsNoDeadEnd(t *testing.T) {
 	s := serve(t)

@@ -1,51 +1,49 @@
 package desk
 
-import (
-	"strings"
-
-	"duskline/calc/plan"
-)
+import "duskline/calc/plan"
 
 // An exchange is another kind of battery put in: its marks came with it, which
 // the page says, with a way back.
 type exchange struct {
-	chemistry plan.Chemistry // before
-	marks     plan.Marks
+	chemistry     plan.Chemistry // before
+	before, after plan.Marks
 }
 
-// exchanged remembers the battery before its kind is changed, and forgets it
-// when one of the marks is set by hand: that is no longer the change to go
-// back on. It answers true when the choice goes back by itself: then the marks
-// from before are back too, and all is done.
+// exchanged remembers the battery before its kind is changed. It answers true
+// when the choice goes back by itself: then the marks from before are back
+// too, and all is done.
 func (d *Desk) exchanged(pointer, text string) bool {
 	b := d.good.Case.Battery
-	switch {
-	case pointer == chemistryAt && d.battery != nil && text == string(d.battery.chemistry):
+	if pointer != chemistryAt || text == string(b.Chemistry) {
+		return false
+	}
+	if d.MarksMoved() && text == string(d.battery.chemistry) {
 		return d.UndoBattery() == nil
-	case pointer == chemistryAt && text != string(b.Chemistry):
-		d.battery = &exchange{b.Chemistry, b.Marks()}
-	case strings.HasPrefix(pointer, "/case/battery/") && strings.HasSuffix(pointer, "_V"):
-		d.battery = nil
+	}
+	d.battery = nil
+	if after, ok := plan.UsualMarks(plan.Chemistry(text)); ok {
+		d.battery = &exchange{b.Chemistry, b.Marks(), after}
 	}
 	return false
 }
 
 // MarksMoved says that the marks came with the kind of battery, and can be put
-// back.
+// back. A mark set by hand since is the person's own: then there is no way
+// back past it.
 func (d *Desk) MarksMoved() bool {
-	b := d.good.Case.Battery
-	return d.battery != nil && d.battery.chemistry != b.Chemistry && d.battery.marks != b.Marks()
+	b, x := d.good.Case.Battery, d.battery
+	return x != nil && x.chemistry != b.Chemistry && x.before != x.after && b.Marks() == x.after
 }
 
 // UndoBattery puts back the kind of battery and the marks from before.
 func (d *Desk) UndoBattery() plan.Faults {
 	x := d.battery
-	if x == nil {
+	if !d.MarksMoved() {
 		return nil
 	}
 	faults := d.Change(func(p *plan.Plan) {
 		p.Case.Battery.Chemistry = x.chemistry
-		p.Case.Battery.SetMarks(x.marks)
+		p.Case.Battery.SetMarks(x.before)
 	})
 	if faults == nil {
 		d.battery = nil

@@ -40,9 +40,17 @@ func TestChemistryBringsItsMarks(t *testing.T) {
 	// A mark set by hand is the person's own: no way back past it.
 	d := New(heron(t))
 	d.Enter(at, "AGM")
+	d.Enter("/case/battery/alarm_V", "99")
+	if !d.MarksMoved() {
+		t.Error("a refused mark takes the way back away")
+	}
 	d.Enter("/case/battery/alarm_V", "11.9")
 	if d.MarksMoved() {
 		t.Error("undo would take back a mark that was set by hand")
+	}
+	d.UndoBattery()
+	if got := d.Plan().Case.Battery; got.Chemistry != plan.AGM || got.AlarmV != 11.9 {
+		t.Errorf("undone to %s with an alarm at %g V", got.Chemistry, got.AlarmV)
 	}
 	d.Enter(at, "LiFePO4")
 	d.UndoBattery()

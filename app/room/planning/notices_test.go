@@ -1,6 +1,7 @@
 package planning
 
 import (
+	"fmt"
 	stdhtml "html"
 	"regexp"
 	"slices"
@@ -94,6 +95,27 @@ func TestPlaceIsAskedFor(t *testing.T) {
 	s.Desk.Enter("/sky/latitude_deg", "-33.9")
 	if html = page(s); strings.Contains(html, `id="placeless"`) || strings.Contains(html, words.T("summary.no_place")) {
 		t.Error("the place is set, and still asked for")
+	}
+}
+
+// Every field is found in the fold that it is said to lie in.
+func TestEveryFieldIsLedTo(t *testing.T) {
+	for pointer, want := range map[string]string{
+		"/name": "trip 0", "/note": "trip 0", "/trip/start/date": "trip 0", "/trip/wall_hours": "trip 0",
+		"/case/battery/alarm_V": "case 0", "/case/inverter_hours/0/from_h": "case 0",
+		"/gear/3/power_W": "gear/gear 3", "/gear/12/hours": "gear/gear 12",
+		"/sky/clear_sky_index/2": "sky 0", "/panels/joined": "panels 0",
+		"/panels/list/1/datasheet/isc_A": "panels/panels/list 1",
+	} {
+		fold, list, row := foldOf(pointer)
+		if got := fmt.Sprintf("%s%s %d", fold, list, row); got != want {
+			t.Errorf("%s lies in %q, want %q", pointer, got, want)
+		}
+	}
+	s := session(t, "bird-count")
+	s.Desk.Enter("/case/battery/alarm_V", "99")
+	if html := page(s); !strings.Contains(html, `id="go-to"`) || !strings.Contains(html, words.FieldPlace("/case/battery/alarm_V")) {
+		t.Error("no way to the value that waits")
 	}
 }
 

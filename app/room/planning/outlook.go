@@ -103,12 +103,13 @@ func verdict(v outlook.Verdict) []app.UI {
 type outcome struct {
 	app.Compo
 
+	Room    *Room
 	Desk    *desk.Desk
 	Version int
 	View    view
-	Waiting int  // values typed and not taken
-	Failed  bool // there is no Outlook of this plan, by a fault of the program
-	Behind  bool // the Outlook of this plan is on its way
+	Waiting []string // where values were typed that are not taken
+	Failed  bool     // there is no Outlook of this plan, by a fault of the program
+	Behind  bool     // the Outlook of this plan is on its way
 }
 
 func (c *outcome) Render() app.UI {
@@ -138,8 +139,13 @@ func (c *outcome) stale() app.UI {
 		return app.P().ID("stale").Class("stale").Text(words.T("outlook.behind"))
 	case c.Failed:
 		return c.failed("outlook.failed")
-	case c.Waiting > 0:
-		return app.P().ID("stale").Class("stale").Text(words.T("outlook.stale", c.Waiting))
+	case len(c.Waiting) > 0:
+		at := c.Waiting[0]
+		return app.Div().ID("stale").Class("stale").Body(
+			app.P().Text(words.T("outlook.stale", len(c.Waiting))),
+			app.Button().ID("go-to").Class("small").Type("button").Text(words.T("outlook.go_to", words.FieldPlace(at))).
+				OnClick(func(ctx app.Context, e app.Event) { c.Room.leadTo(ctx, at) }, at),
+		)
 	}
 	return nil
 }

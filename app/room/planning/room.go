@@ -79,7 +79,7 @@ func (r *Room) Render() app.UI {
 		&glance{Desk: d, Version: d.Version(), Theme: s.Theme(), View: r.view},
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
 			r.first(s),
-			&outcome{Desk: d, Version: d.Version(), View: r.view, Waiting: len(d.Waiting()), Failed: d.Err() != nil, Behind: d.Behind()},
+			&outcome{Room: r, Desk: d, Version: d.Version(), View: r.view, Waiting: d.Waiting(), Failed: d.Err() != nil, Behind: d.Behind()},
 			&sheet{Session: s, Desk: d, Serial: d.Serial(), Led: r.led},
 			&more{Desk: d, Version: r.catchUp(d), View: r.view},
 		),
@@ -114,20 +114,8 @@ func (r *Room) placeless(s *room.Session, p *plan.Plan) app.UI {
 		app.P().Text(words.T("place.not_set", words.Latitude(qty.Degree(p.Sky.LatitudeDeg)))),
 		app.Div().Class("row").Body(
 			app.Button().ID("set-place").Class("small strong").Type("button").Text(words.T("place.set")).
-				OnClick(func(ctx app.Context, e app.Event) {
-					s.Folds["sky"] = true
-					r.led++
-					ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: r, Function: func(app.Context) { show("sky-here") }})
-				}, "set-place")),
+				OnClick(func(ctx app.Context, e app.Event) { r.lead(ctx, "sky", "sky-here") }, "set-place")),
 	)
-}
-
-// show scrolls to an element and gives it the keyboard.
-func show(id string) {
-	if e := app.Window().GetElementByID(id); e.Truthy() {
-		e.Call("scrollIntoView", map[string]any{"block": "center"})
-		e.Call("focus", map[string]any{"preventScroll": true})
-	}
 }
 
 // example says that what is shown is invented, and how to start one's own.
