@@ -88,7 +88,7 @@ var englishFields = map[string]string{
 
 	// Panels.
 	"field.panels":                                    "Panels",
-	"field.panels.joined":                             "Joined",
+	"field.panels.joined":                             "How they are joined",
 	"field.panels.list":                               "Panels",
 	"field.panels.list.name":                          "Panel name",
 	"field.panels.list.count":                         "How many panels",

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 )
@@ -47,6 +48,7 @@ func TestOwnPlanAsksForItsPlace(t *testing.T) {
 	p.click("#start-own")
 	p.until(`document.getElementById("set-place")`)
 	today := eval[string](p, `(d => d.getFullYear() + "-" + String(d.getMonth() + 1).padStart(2, "0") + "-" + String(d.getDate()).padStart(2, "0"))(new Date())`)
+	time.Sleep(700 * time.Millisecond) // sooner would be the second tap of a double one
 	p.click("#set-place")
 	p.until(`document.activeElement.id === "sky-here"`)
 	if !eval[bool](p, `(r => r.top > 60 && r.bottom < innerHeight - 60)(document.getElementById("sky-here").getBoundingClientRect())`) {

@@ -3,6 +3,7 @@ package planning
 import (
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -39,8 +40,16 @@ func foldOf(pointer string) (fold, list string, row int) {
 	return "trip", "", 0 // the plan's own name and note stand there
 }
 
-// lead unfolds a part of the plan and goes to an element in it.
+// doubleTap is how long after a tap another one on the same spot belongs to it.
+const doubleTap = 600 * time.Millisecond
+
+// lead unfolds a part of the plan and goes to an element in it. The second tap
+// of a double one on “Start my own” falls on the button that comes there: it
+// leads nowhere.
 func (r *Room) lead(ctx app.Context, fold, id string) {
+	if time.Since(r.began) < doubleTap {
+		return
+	}
 	r.session().Folds[fold] = true
 	r.led++
 	ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Defer, Source: r, Function: func(app.Context) { show(id) }})

@@ -28,6 +28,8 @@ type Room struct {
 	late int  // version of the plan that the lower part of the page shows
 	soon bool // the lower part will be redrawn
 	led  int  // how often a button outside of the plan unfolded a part of it
+
+	began time.Time // when a plan of one's own was started here
 }
 
 // breath is how long the lower part of the page stays behind an edit, so that
@@ -105,7 +107,7 @@ func (r *Room) first(s *room.Session) app.UI {
 	if p := s.Desk.Plan(); p.Placeless() {
 		return r.placeless(s, p)
 	}
-	return example(s)
+	return r.example(s)
 }
 
 // placeless says where the sun stands until the place is set, and leads there.
@@ -119,7 +121,7 @@ func (r *Room) placeless(s *room.Session, p *plan.Plan) app.UI {
 }
 
 // example says that what is shown is invented, and how to start one's own.
-func example(s *room.Session) app.UI {
+func (r *Room) example(s *room.Session) app.UI {
 	if s.Example == "" || s.ID != "" {
 		return widget.Nothing()
 	}
@@ -127,7 +129,7 @@ func example(s *room.Session) app.UI {
 		app.P().Text(words.T("example.line")),
 		app.Div().Class("row").Body(
 			app.Button().ID("start-own").Class("small strong").Type("button").Text(words.T("example.start")).
-				OnClick(func(ctx app.Context, e app.Event) { s.New() }, "start-own"),
+				OnClick(func(ctx app.Context, e app.Event) { s.New(); r.began = time.Now() }, "start-own"),
 			app.A().ID("other-examples").Class("small button").Href(room.Href("/plans/")).Text(words.T("example.others")),
 		),
 	)
