@@ -50,8 +50,9 @@ func TestTheBadDay(t *testing.T) {
 				t.Error("charge rose without panels")
 			}
 		}},
-		{"no gear", func(p *plan.Plan) { p.Gear = []plan.Device{} }, func(t *testing.T, p plan.Plan, o *Outlook) {
+		{"no gear", func(p *plan.Plan) { p.Gear, p.Trip.StartChargePct = []plan.Device{}, 100 }, func(t *testing.T, p plan.Plan, o *Outlook) {
 			wantNotice(t, o, notice.NoGear, true)
+			wantNotice(t, o, notice.FullEarly, false) // nothing to run: no sun is lost on anybody
 		}},
 		{"nothing draws at all", func(p *plan.Plan) {
 			p.Gear, p.Panels.List = nil, nil

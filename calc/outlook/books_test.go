@@ -81,7 +81,7 @@ func TestFullAndClippedAreToldOnce(t *testing.T) {
 // days of a full battery, or of a limit that costs a tenth of the sun.
 func TestNoticesTellLossesADay(t *testing.T) {
 	p := bench()
-	p.Trip.StartChargePct, p.Gear = 100, nil
+	p.Trip.StartChargePct, p.Gear[0].PowerW = 100, ptr(0)
 	o := mustRun(t, p)
 	if got, _ := number(o, notice.FullEarly, "spilled"); math.Abs(got*2/float64(o.Ledger.NotTaken)-1) > 1e-9 || got < 50 {
 		t.Errorf("%g Wh a day spilled, %g Wh not taken in two days", got, o.Ledger.NotTaken)

@@ -323,7 +323,7 @@ func TestColdRefusalWhileGearDraws(t *testing.T) {
 func TestClippingIsNotBlamedForAFullBattery(t *testing.T) {
 	p := bench()
 	p.Case.Controller.LimitA, p.Panels.List[0].RatedW, p.Trip.StartChargePct = 2, 200, 100
-	p.Gear, p.Trip.LengthH = nil, 24
+	p.Gear[0].PowerW, p.Trip.LengthH = ptr(0), 24
 	o := mustRun(t, p)
 	wantNotice(t, o, notice.SunClipped, false)
 	wantNotice(t, o, notice.FullEarly, true)

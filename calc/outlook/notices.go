@@ -175,7 +175,7 @@ func (r *runner) panelNotices() {
 		r.add(notice.SunClipped, notice.Advice,
 			wattHoursADay("lost", qty.WattHour(r.books.beyond/days)), amps("limit", r.p.Case.Controller.LimitA))
 	}
-	if r.books.spare > spillShare*r.books.sun {
+	if len(r.p.Gear) > 0 && r.books.spare > spillShare*r.books.sun {
 		r.add(notice.FullEarly, notice.Advice, wattHoursADay("spilled", qty.WattHour(r.books.spare/days)))
 	}
 }

@@ -42,7 +42,7 @@ func Blank(name string, start time.Time) Plan {
 		},
 		Panels: Panels{
 			Joined: SideBySide,
-			List:   []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 30, AzimuthDeg: 180, LossPct: 3}},
+			List:   []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 0, AzimuthDeg: 180, LossPct: 3}},
 		},
 		Trip: Trip{
 			Start: start, LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
