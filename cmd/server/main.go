@@ -93,10 +93,10 @@ func newFlags(name, help string, std streams) *flag.FlagSet {
 	return f
 }
 
-// parse reads the flags. goOn is false if the command ends here with status.
-// Help asked for goes to standard output, help after a mistake to standard
-// error.
-func parse(f *flag.FlagSet, args []string, std streams) (status int, goOn bool) {
+// parse reads the flags, before and behind the other words, which it returns.
+// goOn is false if the command ends here with status. Help asked for goes to
+// standard output, help after a mistake to standard error.
+func parse(f *flag.FlagSet, args []string, std streams) (words []string, status int, goOn bool) {
 	for _, a := range args {
 		if a == "-h" || a == "-help" || a == "--help" {
 			f.SetOutput(std.out)
@@ -105,13 +105,19 @@ func parse(f *flag.FlagSet, args []string, std streams) (status int, goOn bool) 
 			break
 		}
 	}
-	switch err := f.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return exitDone, false
-	case err != nil:
-		return exitUsage, false
+	for {
+		switch err := f.Parse(args); {
+		case errors.Is(err, flag.ErrHelp):
+			return nil, exitDone, false
+		case err != nil:
+			return nil, exitUsage, false
+		}
+		rest := f.Args()
+		if n := len(args) - len(rest); len(rest) == 0 || n > 0 && args[n-1] == "--" {
+			return append(words, rest...), exitDone, true
+		}
+		words, args = append(words, rest[0]), rest[1:]
 	}
-	return exitDone, true
 }
 
 // fail reports an error and gives the exit status for it.

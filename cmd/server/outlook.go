@@ -18,7 +18,7 @@ const outlookHelp = `Usage: duskline outlook [-json | -csv | -every 3h] PLAN.jso
 
 Run a Plan and say how it ends: the verdict and its reasons, advice, a table
 with the events at their times, and where the energy went. "-" as the file
-reads standard input. Options stand before the file.
+reads standard input.
 
 PLAN.json is a document that web/plan.schema.json describes; web/demo has
 examples. The answer as JSON is described by web/outlook.schema.json.
@@ -41,22 +41,23 @@ func runOutlook(args []string, std streams) int {
 	asJSON := f.Bool("json", false, "everything, as JSON")
 	asCSV := f.Bool("csv", false, "one row a step as CSV (RFC 4180), units in the header")
 	every := f.Duration("every", 3*time.Hour, "how far apart the rows of the table are")
-	if status, goOn := parse(f, args, std); !goOn {
+	files, status, goOn := parse(f, args, std)
+	if !goOn {
 		return status
 	}
-	if slip := misuse(f.Args(), *asJSON && *asCSV, *every); slip != "" {
+	if slip := misuse(files, *asJSON && *asCSV, *every); slip != "" {
 		fmt.Fprintf(std.err, "duskline: %s\n\n", slip)
 		f.Usage()
 		return exitUsage
 	}
-	data, err := readDocument(f.Arg(0), std.in)
+	data, err := readDocument(files[0], std.in)
 	if err != nil {
 		fmt.Fprintln(std.err, "duskline:", err)
 		return exitUsage
 	}
 	p, err := plan.Read(data)
 	if err != nil {
-		reportFaults(std.err, f.Arg(0), err)
+		reportFaults(std.err, files[0], err)
 		return exitUsage
 	}
 	o, err := outlook.Run(p)
@@ -85,7 +86,7 @@ func misuse(files []string, both bool, every time.Duration) string {
 	case len(files) == 0:
 		return "which Plan? A file is missing"
 	case len(files) > 1:
-		return fmt.Sprintf("one file at a time, and options before it: %q is too much", files[1:])
+		return fmt.Sprintf("one file at a time: %q is too much", files[1:])
 	case both:
 		return "-json and -csv exclude each other"
 	case every <= 0:

@@ -198,7 +198,7 @@ func TestOutlookFaultsSayWhatIsAllowed(t *testing.T) {
 func TestOutlookSaysWhatIsWrongFirst(t *testing.T) {
 	for want, args := range map[string][]string{
 		"file is missing":       {},
-		`"-json"`:               {"a.json", "-json"},
+		`"b.json"`:              {"a.json", "b.json"},
 		"exclude each other":    {"-json", "-csv", "a.json"},
 		"-every must be above":  {"-every", "-1h", "a.json"},
 		"provided but not defi": {"-nonsense", "a.json"},
@@ -236,4 +236,17 @@ func TestOutlookJSONNotices(t *testing.T) {
 	}
 	assert.Equal(t, 0, codes["no_panels"])
 	assert.Equal(t, 3, codes["cut_off_in_trip"])
+}
+
+// Options may stand behind the file, as people type them; after "--" every
+// word is a file.
+func TestOutlookTakesOptionsOnEitherSide(t *testing.T) {
+	data := string(example(t, demo.Names()[0]))
+	_, before, _ := ask(t, data, "-json")
+	var o, e bytes.Buffer
+	run([]string{"outlook", "-", "-json"}, streams{strings.NewReader(data), &o, &e})
+	assert.Equal(t, before, o.String())
+	o.Reset()
+	assert.Equal(t, 64, run([]string{"outlook", "--", "-json"}, streams{strings.NewReader(data), &o, &e}))
+	assert.Contains(t, e.String(), "-json", "it was taken for the name of a file")
 }

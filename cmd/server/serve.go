@@ -32,11 +32,12 @@ func runServe(args []string, std streams) int {
 	addr := f.String("addr", "127.0.0.1:8000", "`host:port` to listen on; port 0 takes a free one")
 	dir := f.String("dir", "build/site", "`folder` of the site")
 	logged := f.Bool("log", false, "write a line for each request to standard error")
-	if status, ok := parse(f, args, std); !ok {
+	words, status, ok := parse(f, args, std)
+	if !ok {
 		return status
 	}
-	if f.NArg() != 0 {
-		fmt.Fprintf(std.err, "duskline serve: %q is not understood; -h explains\n", f.Arg(0))
+	if len(words) != 0 {
+		fmt.Fprintf(std.err, "duskline serve: %q is not understood; -h explains\n", words[0])
 		return exitUsage
 	}
 	if _, err := os.Stat(filepath.Join(*dir, listName)); err != nil {

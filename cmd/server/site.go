@@ -46,10 +46,11 @@ func runSite(args []string, std streams) int {
 	wasmExec := f.String("wasm-exec", "", "wasm_exec.js of the Go that compiled the client (default: ask \"go env GOROOT\")")
 	cache := f.String("cache", "build/cache", "`folder` that keeps compressed files for the next time; empty: keep none")
 	quick := f.Bool("quick", false, "compress lightly: for trying out, not for publishing")
-	if status, ok := parse(f, args, std); !ok {
+	words, status, ok := parse(f, args, std)
+	if !ok {
 		return status
 	}
-	if f.NArg() != 1 {
+	if len(words) != 1 {
 		fmt.Fprintln(std.err, "duskline site: name one folder to write into; -h explains")
 		return exitUsage
 	}
@@ -68,11 +69,11 @@ func runSite(args []string, std streams) int {
 	if err != nil {
 		return fail(std, err)
 	}
-	changed, err := export(f.Arg(0), version, sheets, packer{*cache, *quick})
+	changed, err := export(words[0], version, sheets, packer{*cache, *quick})
 	if err != nil {
 		return fail(std, err)
 	}
-	fmt.Fprintf(std.out, "site %s in %s: %d files, %d of them changed\n", version, f.Arg(0), len(sheets), changed)
+	fmt.Fprintf(std.out, "site %s in %s: %d files, %d of them changed\n", version, words[0], len(sheets), changed)
 	return exitDone
 }
 
