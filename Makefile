@@ -66,11 +66,7 @@ lint: check-format ## gofmt, vet, staticcheck
 	$(WASM) build/bin/staticcheck ./cmd/client ./app/... ./calc/...
 
 fuzz: ## run each fuzz target for FUZZTIME (1m)
-	@grep -rlE --include='*_test.go' '^func Fuzz' app calc cmd web | xargs -rn1 dirname | sort -u | while read -r dir; do \
-		grep -hoE '^func Fuzz[A-Za-z0-9_]*' "$$dir"/*_test.go | sed 's/^func //' | sort -u | while read -r name; do \
-			echo "== $$dir $$name"; $(GO) test -run '^$$' -fuzz "^$$name\$$" -fuzztime $(FUZZTIME) "./$$dir" </dev/null || exit 1; \
-		done || exit 1; \
-	done
+	@GO="$(GO)" FUZZTIME="$(FUZZTIME)" sh .ci/fuzz
 
 shots: ## pictures of every room: phone and desk; Day, Glare, Night
 	@sh .ci/need "chromium chromium-browser google-chrome" chromium
