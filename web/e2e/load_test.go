@@ -7,10 +7,18 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"duskline/app/room"
 )
 
-// routes are the app's pages as they stand in an address.
-var routes = []string{"", "plans/", "sources/"}
+// routes are the app's pages as they stand in an address: every room, so that
+// a new one is tested without a line here.
+var routes = func() (list []string) {
+	for _, p := range room.Places {
+		list = append(list, strings.TrimPrefix(p.Path, "/"))
+	}
+	return list
+}()
 
 func TestEveryRouteLoadsWithASilentConsole(t *testing.T) {
 	s := serve(t)
