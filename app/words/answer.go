@@ -60,11 +60,17 @@ func unserved(list []int, p plan.Plan) string {
 }
 
 // Event says what happened, without the time: "Alarm sounds at 14 %, 12.0 V."
+// A row of the same says how often and until when.
 func Event(e outlook.Event, p plan.Plan) string {
+	args := []any{Percent(e.Charge), Volts(e.Volts)}
 	if e.Kind == outlook.Overload || e.Kind == outlook.OverloadOver {
-		return T("event."+string(e.Kind), Percent(e.Charge), Volts(e.Volts), Device(p, e.Index))
+		args = append(args, Device(p, e.Index))
 	}
-	return T("event."+string(e.Kind), Percent(e.Charge), Volts(e.Volts))
+	says := T("event."+string(e.Kind), args...)
+	if e.Times > 1 {
+		says += " " + T("event.again", Amount(float64(e.Times), 0, ""), Moment(e.Last, p.Trip.Start))
+	}
+	return says
 }
 
 // EventName names the kind in a word or two, for a mark in a picture.

@@ -112,6 +112,8 @@ var english = map[string]string{
 	"event.overload":      "%[3]s trips the inverter at %[1]s, %[2]s.",
 	"event.overload_over": "Inverter back on at %[1]s, %[2]s. It was tripped by %[3]s.",
 
+	"event.again": "This happens over and over, %[1]s times up to %[2]s.",
+
 	// Events in a word or two, for marks in a picture.
 	"event_name.alarm_on":      "alarm",
 	"event_name.alarm_off":     "alarm off",

@@ -196,7 +196,7 @@ func TestAlarmDelayBesideCutOffDelay(t *testing.T) {
 		p.Panels.List, p.Case.Battery.ResistanceMohm = nil, 200
 		p.Case.Battery.AlarmDelayS, p.Case.Battery.CutoffDelayS = alarm, cut
 		p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 140)}
-		p.Gear[0].Hours = []plan.Window{{FromH: 19, ToH: 20}}
+		p.Gear[0].Hours = []plan.Window{{FromH: 19, ToH: 19.25}}
 		return mustRun(t, p)
 	}
 	if o := run(20, 400); kinds(o)[0] != AlarmOn || kinds(o)[1] != CutOff || o.Events[1].At.Sub(o.Events[0].At) != 380*time.Second {

@@ -117,10 +117,11 @@ func has(o *Outlook, c notice.Code) bool {
 	return false
 }
 
+// count says how often a thing happened, rows of it included.
 func count(o *Outlook, k EventKind) (n int) {
 	for _, e := range o.Events {
 		if e.Kind == k {
-			n++
+			n += e.Times
 		}
 	}
 	return n

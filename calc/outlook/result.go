@@ -79,6 +79,10 @@ type Event struct {
 	Charge qty.Fraction
 	Volts  qty.Volt
 	Index  int // device, or -1
+
+	// A row of the same, turning back within minutes, is one event.
+	Times int       // how often it happened, 1 or more
+	Last  time.Time // the last of them; At if there was one
 }
 
 // Flow is one named share of the Ledger.

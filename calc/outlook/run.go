@@ -51,6 +51,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 	if o.Ledger.open() {
 		return nil, ErrOpenLedger
 	}
+	o.Events = fold(o.Events)
 	if o.Days, err = r.days(); err != nil {
 		return nil, err
 	}

@@ -39,6 +39,8 @@ type jsonEvent struct {
 	SoC    float64           `json:"soc_pct"`
 	V      float64           `json:"V"`
 	Device *int              `json:"device,omitempty"`
+	Times  int               `json:"times"`
+	Last   string            `json:"last"`
 }
 
 type jsonFlow struct {
@@ -118,7 +120,7 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 		j.Series.Light = append(j.Series.Light, round(float64(s.Light[i]), 2))
 	}
 	for _, e := range o.Events {
-		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index)})
+		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index), e.Times, stamp(e.Last)})
 	}
 	for _, n := range o.Notices {
 		values := []notice.Value{}

@@ -190,12 +190,15 @@ func (m *more) Render() app.UI {
 			app.Button().ID("numbers-fold").Class("small").Type("button").Aria("expanded", m.open).
 				Aria("controls", "numbers").Text(words.T("numbers." + openKey(m.open))).OnClick(m.onTurn)),
 	}
-	if m.open {
-		body = append(body, app.Div().ID("numbers").Class("numbers").Body(
-			table("table-strip", draw.StripTable(o, p)),
-			table("table-ledger", draw.LedgerTable(o, p)),
-		))
+	// The tables are there for a screen reader before anybody unfolds them.
+	class := "numbers"
+	if !m.open {
+		class += " unseen"
 	}
+	body = append(body, app.Div().ID("numbers").Class(class).Body(
+		table("table-strip", draw.StripTable(o, p), m.open),
+		table("table-ledger", draw.LedgerTable(o, p), m.open),
+	))
 	return app.Section().Class("more").Aria("labelledby", "ledger-title").Body(body...)
 }
 
@@ -208,7 +211,9 @@ func openKey(open bool) string {
 	return "show"
 }
 
-func table(id string, t draw.Table) app.UI {
+// table is a table that scrolls sideways when it must; only one that is seen
+// takes the keyboard for that.
+func table(id string, t draw.Table, seen bool) app.UI {
 	head := make([]app.UI, len(t.Head))
 	for i, h := range t.Head {
 		head[i] = app.Th().Scope("col").Text(h)
@@ -225,7 +230,11 @@ func table(id string, t draw.Table) app.UI {
 		}
 		rows[i] = app.Tr().Body(cells...)
 	}
-	return app.Div().Class("table").TabIndex(0).Role("region").Aria("label", t.Caption).Body(
+	box := app.Div().Class("table").Role("region").Aria("label", t.Caption)
+	if seen {
+		box = box.TabIndex(0)
+	}
+	return box.Body(
 		app.Table().ID(id).Body(
 			app.Caption().Text(t.Caption),
 			app.THead().Body(app.Tr().Body(head...)),
