@@ -157,7 +157,7 @@ func TestNothingRunsOffTheSide(t *testing.T) {
 		p.device()
 		p.click("#gear-add")
 		p.click("#numbers-fold")
-		p.until(`document.getElementById("numbers")`)
+		p.until(`document.querySelector("#numbers:not(.unseen)")`)
 		off := eval[[]string](p, `(() => {
 			const wide = document.documentElement.clientWidth, off = [];
 			for (const e of document.querySelectorAll("body *")) {

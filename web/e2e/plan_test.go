@@ -108,6 +108,17 @@ func TestFirstStartShowsAnExampleAndSaysSo(t *testing.T) {
 	if w := eval[int](p, `document.documentElement.scrollWidth`); w > 360 {
 		t.Errorf("the page is %d px wide on a phone of 360", w)
 	}
+	// The figures behind the picture stand beside it for a screen reader, and
+	// for everybody once they are unfolded.
+	p.until(`document.querySelectorAll("#table-strip tbody tr").length > 10`)
+	if eval[bool](p, `document.getElementById("table-strip").getBoundingClientRect().width > 0 && document.querySelector("#numbers.unseen") === null`) {
+		t.Error("the table takes room before it is asked for")
+	}
+	p.click("#numbers-fold")
+	p.until(`document.querySelector("#numbers:not(.unseen)") && document.getElementById("numbers").offsetHeight > 400`)
+	p.click("#numbers-fold")
+	p.until(`document.getElementById("numbers").offsetHeight < 10`)
+
 	before := p.answer()
 	p.do(chromedp.Tap(chromedp.CSS("#start-own")))
 	p.until(`!document.getElementById("start-own")`)
