@@ -176,10 +176,10 @@ var englishScreens = map[string]string{
 	"help.gear.life_support":              "Then this plan says so wherever it is shown.",
 	"help.sky.latitude_deg":               "South is negative. A map or a phone's compass shows it.",
 	"help.sky.longitude_deg":              "West is negative.",
-	"help.sky.linke_turbidity":            "2 is mountain air, 3 clear country, 4 to 5 a hazy summer day, 7 and more smoke.",
-	"help.sky.albedo":                     "0.2 for grass or soil, 0.4 for pale sand, 0.8 for fresh snow.",
+	"help.sky.linke_turbidity":            "2 is mountain air, 3 clear country, 4 to 5 a hazy summer day, 7 and more smoke. Common practice, no source.",
+	"help.sky.albedo":                     "0.2 for grass or soil, 0.4 for pale sand, 0.8 for fresh snow. Common practice, no source.",
 	"help.sky.light":                      "Each day as a share of a clear one, or as the peak sun hours that a table gives.",
-	"help.sky.clear_sky_index":            "1 is a clear day, 0.6 mixed, 0.2 overcast all day.",
+	"help.sky.clear_sky_index":            "1 is a clear day, 0.6 mixed, 0.2 overcast all day. Common practice, no source.",
 	"help.sky.peak_sun_hours":             "kWh/m² on level ground in the day, for the month and the place.",
 	"help.panels.list.rated_W":            "Of one panel, as on its label.",
 	"help.panels.list.tilt_deg":           "0 lies flat, 90 stands upright.",
@@ -206,7 +206,7 @@ var englishScreens = map[string]string{
 	"caution.life":          "Never let a life hang on one unit.",
 	"caution_more.life":     "For equipment that keeps someone alive, have a second source of power and the clinician's plan for when it fails. What stands here is a sum, not a promise.",
 	"caution.engine":        "Engine exhaust kills without a smell.",
-	"caution_more.engine":   "Generators and running vehicles are not part of this plan yet. If you recharge from one, keep it outdoors, at least 6 m from doors, windows and tents, its exhaust turned away.",
+	"caution_more.engine":   "Generators and running vehicles are not part of this plan yet. If you recharge from one, keep it outdoors, at least 6.1 m (20 ft) from doors, windows and tents, its exhaust turned away.",
 
 	// My plans.
 	"plans.kept":            "Kept on this device and sent nowhere. Download what you do not want to lose with it.",
