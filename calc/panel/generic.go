@@ -15,6 +15,10 @@ var generic = Module{
 	Cells:      36,
 }
 
+// GenericBetaPct is how much the generic panel's open-circuit volts fall with
+// heat, in % of Voc a kelvin: one of the label figures it was fitted to.
+const GenericBetaPct = -0.35
+
 // Watts a panel may be rated at.
 const (
 	MinWatts qty.Watt = 1

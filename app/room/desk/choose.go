@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"math"
 	"strings"
 
 	"duskline/calc/plan"
@@ -45,7 +44,7 @@ func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
 	if d := deviceAt(p, pointer); d != nil {
 		switch {
 		case strings.HasSuffix(pointer, drawEnd):
-			chooseDraw(d, text, p.Case.Inverter.OutputV)
+			d.RestateDraw(plan.DrawKind(text), p.Case.Inverter.OutputV)
 			return true, true
 		case strings.HasSuffix(pointer, coolerEnd):
 			d.DutyAtC, d.InsideC = nil, nil
@@ -59,7 +58,11 @@ func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
 	if panel := panelAt(p, pointer); panel != nil && strings.HasSuffix(pointer, labelEnd) {
 		panel.Datasheet = nil
 		if text == "true" {
-			panel.Datasheet = sheetFor(panel.RatedW)
+			label, err := plan.GenericDatasheet(panel.RatedW)
+			if err != nil {
+				return false, true // no such panel in a checked Plan
+			}
+			panel.Datasheet = &label
 		}
 		return true, true
 	}
@@ -71,13 +74,7 @@ func chosen(p *plan.Plan, pointer string) (text string, ok bool) {
 	if d := deviceAt(p, pointer); d != nil {
 		switch {
 		case strings.HasSuffix(pointer, drawEnd):
-			switch {
-			case d.RefillWh != nil:
-				return "refill_Wh", true
-			case d.CurrentA != nil:
-				return "current_A", true
-			}
-			return "power_W", true
+			return string(d.Draw()), true
 		case strings.HasSuffix(pointer, coolerEnd):
 			return yes(d.DutyAtC != nil), true
 		}
@@ -120,50 +117,4 @@ func panelAt(p *plan.Plan, pointer string) *plan.Panel {
 		}
 	}
 	return nil
-}
-
-// chooseDraw says the draw in another way. Watts and amps are carried over by
-// the volts of the route; a refill starts as one hour of the draw.
-func chooseDraw(d *plan.Device, kind string, acVolts float64) {
-	volts := map[plan.Route]float64{plan.RouteDC: 12, plan.RouteUSB: 5, plan.RouteAC: acVolts}[d.Route]
-	if !(volts > 0) {
-		volts = 12
-	}
-	watts := 10.0
-	switch {
-	case d.PowerW != nil:
-		watts = *d.PowerW
-	case d.CurrentA != nil:
-		watts = *d.CurrentA * volts
-	case d.RefillWh != nil:
-		watts = *d.RefillWh
-	}
-	d.PowerW, d.CurrentA, d.RefillWh, d.RefillsPerDay = nil, nil, nil, 0
-	switch kind {
-	case "current_A":
-		amps := min(round(watts/volts), 100)
-		d.CurrentA = &amps
-	case "refill_Wh":
-		wh := min(round(watts), 5000)
-		d.RefillWh, d.RefillsPerDay, d.DutyPct = &wh, 1, 100
-		d.DutyAtC, d.InsideC = nil, nil
-	default:
-		w := min(round(watts), 5000)
-		d.PowerW = &w
-	}
-}
-
-func round(x float64) float64 { return math.Round(x*100) / 100 }
-
-// sheetFor makes up the label of a panel of that power: the usual proportions
-// of 36 cells, and more cells for a large panel so that its amps stay usual.
-// Common practice, no source.
-func sheetFor(watts float64) *plan.Datasheet {
-	n := min(max(math.Ceil(watts/216), 1), 4)
-	vmp := 18 * n
-	imp := watts / vmp
-	return &plan.Datasheet{
-		IscA: math.Round(imp*1.06e4) / 1e4, VocV: 22 * n, ImpA: math.Round(imp*1e4) / 1e4, VmpV: vmp,
-		AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.33, Cells: 36 * int(n),
-	}
 }

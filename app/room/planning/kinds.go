@@ -30,16 +30,16 @@ func device(name string, route plan.Route, hours plan.Window) plan.Device {
 
 func watts(route plan.Route, w float64, hours plan.Window) func(string) plan.Device {
 	return func(name string) plan.Device {
-		d := device(name, route, hours)
-		d.PowerW = &w
+		d, own := device(name, route, hours), w
+		d.PowerW = &own
 		return d
 	}
 }
 
 func refill(route plan.Route, wh float64, hours plan.Window) func(string) plan.Device {
 	return func(name string) plan.Device {
-		d := device(name, route, hours)
-		d.RefillWh, d.RefillsPerDay = &wh, 1
+		d, own := device(name, route, hours), wh
+		d.RefillWh, d.RefillsPerDay = &own, 1
 		return d
 	}
 }
