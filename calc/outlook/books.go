@@ -47,7 +47,7 @@ func (b *books) ask(r *runner) {
 		if !a.Running {
 			continue
 		}
-		if a.Watts+qty.Watt(a.Amps) > 0 && !r.on.live[r.wants.sockets[i]] {
+		if (a.Watts > 0 || a.Amps > 0) && !r.on.live[r.wants.sockets[i]] {
 			b.unserved[i] = true
 			if r.on.tripped < 0 || r.wants.sockets[i] != ac {
 				b.noPower[i] = true

@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"duskline/calc/notice"
 	"duskline/calc/plan"
 )
 
@@ -66,5 +67,22 @@ func TestAMonthOfChatterIsShort(t *testing.T) {
 	}
 	if len(o.Events) > 500 {
 		t.Errorf("%d events in a month", len(o.Events))
+	}
+}
+
+// A row that begins with a well charged battery and goes on until it is low is
+// one event, and still two pieces of advice: the notices see every event.
+func TestARowHidesNoNotice(t *testing.T) {
+	p := bench()
+	p.Panels.List, p.Case.Battery.ResistanceMohm, p.Case.Battery.ReconnectS = nil, 200, 0
+	p.Trip.StartChargePct = 100
+	p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 180)}
+	o := mustRun(t, p)
+	wantNotice(t, o, notice.SagCutOff, true)
+	wantNotice(t, o, notice.CutOffInTrip, true)
+	for _, e := range o.Events {
+		if e.Kind == CutOff && e.Charge <= sagAbove {
+			t.Errorf("a cut-off of its own at %g: the plan misses its point", e.Charge)
+		}
 	}
 }

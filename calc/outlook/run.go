@@ -51,7 +51,6 @@ func Run(p plan.Plan) (*Outlook, error) {
 	if o.Ledger.open() {
 		return nil, ErrOpenLedger
 	}
-	o.Events = fold(o.Events)
 	if o.Days, err = r.days(); err != nil {
 		return nil, err
 	}
@@ -60,6 +59,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 	}
 	o.Verdict = verdict(o, p.Trip.ReservePct/100)
 	r.notices()
+	o.Events = fold(o.Events) // last: figures and notices see every one
 	return o, nil
 }
 
@@ -167,17 +167,10 @@ func newRunner(p plan.Plan) (*runner, error) {
 
 // begin writes row 0: the Case at rest, in the air and sun of the start.
 func (r *runner) begin() {
-	air := r.scene.airAt(r.scene.offset)
-	w := r.scene.at(0, air)
-	s := &r.out.Series
-	s.Charge = append(s.Charge, r.charge)
-	s.Volts = append(s.Volts, r.battery.Rest(r.charge))
-	s.AmpsIn = append(s.AmpsIn, 0)
-	s.AmpsOut = append(s.AmpsOut, 0)
-	s.Light = append(s.Light, qty.Irradiance(w.light))
-	s.Air = append(s.Air, air)
-	s.Elevation = append(s.Elevation, w.elevation)
-	s.Cloud = append(s.Cloud, qty.Fraction(w.cloud))
+	r.air = r.scene.airAt(r.scene.offset)
+	r.weather = r.scene.at(0, r.air)
+	r.sum.volts = float64(r.battery.Rest(r.charge)) * r.step
+	r.row()
 }
 
 // row writes what the step that just ended showed.
