@@ -18,11 +18,12 @@ const module = "duskline/"
 // first, then draw it here with a reason.
 var level = map[string]int{
 	"qty": 0,
-	"ref": 1, "notice": 1,
+	"ref": 1, "notice": 1, "civil": 1, "coords": 1,
 	"sun": 2, "load": 2, "panel": 2, "power": 2, "battery": 2,
-	"plan":    3,
-	"outlook": 4,
-	"pairing": 5, "bench": 5, "gauge": 5, "drill": 5,
+	"daylight": 3, "weather": 3, // join models, but know no document
+	"plan":    4,
+	"outlook": 5,
+	"pairing": 6, "bench": 6, "gauge": 6, "drill": 6,
 	"golden": 9, // above all: only tests, which are not counted, may import it
 }
 
