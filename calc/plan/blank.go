@@ -38,15 +38,19 @@ func Blank(name string, start time.Time) Plan {
 		Sky: Sky{
 			LatitudeDeg: nowhereDeg, LongitudeDeg: meridian(start),
 			WarmestC: 22, ColdestC: 10, WindMs: 1, Turbidity: 3, Albedo: 0.2,
-			Light: ByClearSky, ClearSkyIndex: []float64{0.8}, PeakSunHours: []float64{},
+			Surface: SurfaceOwn, SkyModel: HayDavies, GlassModel: GlassASHRAE,
+			Horizon: []HorizonPoint{},
+			Light:   ByClearSky, ClearSkyIndex: []float64{0.8}, PeakSunHours: []float64{},
+			PeakSunOn: OnLevel, SkyStates: []SkyState{}, LastThreeDays: []float64{}, MeterUnit: MeterWh,
 		},
 		Panels: Panels{
 			Joined: SideBySide,
-			List:   []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 0, AzimuthDeg: 180, LossPct: 3}},
+			List: []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 0, AzimuthDeg: 180, LossPct: 3,
+				Lie: LieFixed, AimsPerDay: 1, ShadeHours: []Window{}, ShadedPct: 100}},
 		},
 		Trip: Trip{
 			Start: start, LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
-			WallHours: []Window{},
+			ClockChanges: []ClockChange{}, WallHours: []Window{},
 		},
 	}
 	p.Case.Battery.SetMarks(marks)

@@ -25,8 +25,11 @@ const (
 	MaxBytes   = 256 << 10 // size of a document, bytes
 	MaxDevices = 64
 	MaxPanels  = 16
-	MaxDays    = 31 // entries of a list that goes by day
-	MaxWindows = 8  // windows of one list of hours
+	MaxDays    = 31         // entries of a list that goes by day
+	MaxWindows = 8          // windows of one list of hours
+	MaxHorizon = 36         // points of the horizon
+	MaxChanges = 4          // of the clock
+	MaxHours   = 31*24 + 48 // of the weather file
 )
 
 // A Plan is the whole document.
@@ -190,32 +193,132 @@ type Device struct {
 	LifeSupport bool     `json:"life_support"`        // someone's life hangs on it
 }
 
-// LightKind says which list of days the Sky uses.
+// LightKind says which figures of the Sky count.
 type LightKind string
 
-// The kinds of light input.
+// The kinds of light input. Each but [ByWeatherFile] is the name of the list
+// that counts.
 const (
-	ByClearSky LightKind = "clear_sky_index"
-	ByPeakSun  LightKind = "peak_sun_hours"
+	ByClearSky      LightKind = "clear_sky_index"
+	ByPeakSun       LightKind = "peak_sun_hours"
+	BySkyStates     LightKind = "sky_states"
+	ByLastThreeDays LightKind = "last_three_days"
+	ByWeatherFile   LightKind = "weather_file"
 )
 
-// A Sky is place, weather and haze. The trip's start carries the zone.
+// A Sky is place, weather, haze and what stands around. The trip's start
+// carries the zone.
 type Sky struct {
-	Place        string  `json:"place"`           // "" to 80 characters
-	LatitudeDeg  float64 `json:"latitude_deg"`    // -90 to 90, north positive
-	LongitudeDeg float64 `json:"longitude_deg"`   // -180 to 180, east positive
-	AltitudeM    float64 `json:"altitude_m"`      // -430 to 6000
-	WarmestC     float64 `json:"warmest_C"`       // -40 to 55, air in mid-afternoon
-	ColdestC     float64 `json:"coldest_C"`       // -50 to warmest_C, air before dawn
-	WindMs       float64 `json:"wind_m_per_s"`    // 0 to 30, at the panels
-	Turbidity    float64 `json:"linke_turbidity"` // 1 to 10
-	Albedo       float64 `json:"albedo"`          // 0 to 1, of the ground
+	Place        string     `json:"place"`           // "" to 80 characters
+	LatitudeDeg  float64    `json:"latitude_deg"`    // -90 to 90, north positive
+	LongitudeDeg float64    `json:"longitude_deg"`   // -180 to 180, east positive
+	AltitudeM    float64    `json:"altitude_m"`      // -430 to 5500; version 1: to 6000
+	WarmestC     float64    `json:"warmest_C"`       // -40 to 55, air in mid-afternoon
+	ColdestC     float64    `json:"coldest_C"`       // -50 to warmest_C, air before dawn
+	WindMs       float64    `json:"wind_m_per_s"`    // 0 to 30, at the panels
+	Turbidity    float64    `json:"linke_turbidity"` // 1 to 10
+	Surface      Surface    `json:"surface"`         // what lies on the ground around the panels
+	Albedo       float64    `json:"albedo"`          // 0 to 1, of the ground; counts only with SurfaceOwn
+	SkyModel     SkyModel   `json:"sky_model"`
+	GlassModel   GlassModel `json:"glass_model"`
+
+	Horizon []HorizonPoint `json:"horizon"` // 0 to 36, in any order, no azimuth twice; none: open all round
 
 	Light LightKind `json:"light"`
-	// The list that Light names has 1 to 31 entries; the other may be empty or
-	// absent.
-	ClearSkyIndex []float64 `json:"clear_sky_index"` // 0 to 1.2, a figure a day from the trip's first; the last one holds for the days after it
-	PeakSunHours  []float64 `json:"peak_sun_hours"`  // kWh/m² on level ground, 0 to 12, a figure a day, likewise
+	// What Light names is there: a list by day has 1 to 31 entries, a figure a
+	// day from the trip's first, of which the last one holds for the days after
+	// it. What it does not name may be empty or absent.
+	ClearSkyIndex []float64  `json:"clear_sky_index"` // 0 to 1.2
+	PeakSunHours  []float64  `json:"peak_sun_hours"`  // kWh/m², 0 to 12
+	PeakSunOn     PeakSunOn  `json:"peak_sun_on"`     // what PeakSunHours lies on
+	SkyStates     []SkyState `json:"sky_states"`
+	LastThreeDays []float64  `json:"last_three_days"` // none or 3, oldest first: 0 to 20000 in MeterUnit, what the panels brought on each day before the trip's first
+	MeterUnit     MeterUnit  `json:"meter_unit"`
+	WeatherFile   *Weather   `json:"weather_file,omitempty"`
+}
+
+// Surface is what the ground around the panels is covered with.
+type Surface string
+
+// The surfaces. Their albedo is [duskline/calc/sun.Surface]'s; SurfaceOwn has
+// the Sky's own.
+const (
+	SurfaceOwn     Surface = "own"
+	SurfaceGrass   Surface = "grass"
+	SurfaceSand    Surface = "sand"
+	SurfaceSnow    Surface = "snow"
+	SurfaceOldSnow Surface = "old_snow"
+	SurfaceWater   Surface = "water"
+)
+
+// SkyModel is how the light of the sky is spread over it.
+type SkyModel string
+
+// The sky models.
+const (
+	HayDavies SkyModel = "hay_davies"
+	Perez     SkyModel = "perez"
+	Isotropic SkyModel = "isotropic"
+)
+
+// GlassModel is how light that comes in low is lost on the panels' glass.
+type GlassModel string
+
+// The glass models.
+const (
+	GlassASHRAE   GlassModel = "ashrae"
+	GlassPhysical GlassModel = "physical"
+)
+
+// A HorizonPoint is a point of the line behind which the sun goes down. Lines
+// between the points are straight in azimuth and height; one point alone is
+// the same height all round.
+type HorizonPoint struct {
+	AzimuthDeg float64 `json:"azimuth_deg"` // 0 to 360, clockwise from north
+	HeightDeg  float64 `json:"height_deg"`  // 0 to 90, above level; a fist at arm's length is about 10
+}
+
+// SkyState is the look of a day's sky.
+type SkyState string
+
+// The looks of the sky.
+const (
+	SkyClear     SkyState = "clear"
+	SkyThinVeil  SkyState = "thin_veil"
+	SkyHalfCloud SkyState = "half_cloud"
+	SkyOvercast  SkyState = "overcast"
+	SkyRain      SkyState = "rain"
+	SkySmoke     SkyState = "smoke"
+	SkyDust      SkyState = "dust"
+)
+
+// PeakSunOn says on what plane peak sun hours are counted.
+type PeakSunOn string
+
+// The two planes.
+const (
+	OnLevel  PeakSunOn = "level"  // level ground
+	OnPanels PeakSunOn = "panels" // the panels as they lie, in the open
+)
+
+// MeterUnit is what the Case's meter counts.
+type MeterUnit string
+
+// The two units.
+const (
+	MeterWh MeterUnit = "Wh"
+	MeterAh MeterUnit = "Ah"
+)
+
+// Weather is the trip's hours out of a weather file. Entry i of each list is
+// the mean of the hour that begins i hours after Start.
+type Weather struct {
+	Name   string    `json:"name"`         // 1 to 120 characters: place and source, as the file says
+	Start  time.Time `json:"start"`        // RFC 3339 in the file's own offset, minutes 0; at or before the trip's start
+	GHI    []float64 `json:"ghi_W_m2"`     // 0 to 2000, on level ground; 1 to 792 hours, up to the trip's end at least
+	DHI    []float64 `json:"dhi_W_m2"`     // 0 to GHI, its diffuse part; as many
+	AirC   []float64 `json:"air_C"`        // -90 to 70; as many or none
+	WindMs []float64 `json:"wind_m_per_s"` // 0 to 60; as many or none
 }
 
 // Joined is how panels are wired together.
@@ -237,14 +340,29 @@ type Panels struct {
 // five figures of it shape the curve, without one a 36-cell panel of rated_W
 // is assumed.
 type Panel struct {
-	Name       string     `json:"name"`        // 1 to 60 characters
-	Count      int        `json:"count"`       // 1 to 20
-	RatedW     float64    `json:"rated_W"`     // 1 to 1000, of one; with a datasheet within 5 % of its Imp × Vmp
-	TiltDeg    float64    `json:"tilt_deg"`    // 0 (flat) to 90
-	AzimuthDeg float64    `json:"azimuth_deg"` // 0 to 360, clockwise from north: where it looks
-	LossPct    float64    `json:"loss_pct"`    // 0 to 90, light lost to dirt and haze on the glass
+	Name       string     `json:"name"`         // 1 to 60 characters
+	Count      int        `json:"count"`        // 1 to 20
+	RatedW     float64    `json:"rated_W"`      // 1 to 1000, of one; with a datasheet within 5 % of its Imp × Vmp
+	Lie        Lie        `json:"lie"`          // what is done with it through the day
+	TiltDeg    float64    `json:"tilt_deg"`     // 0 (flat) to 90; LieTwoAxis: not used
+	AzimuthDeg float64    `json:"azimuth_deg"`  // 0 to 360, clockwise from north: where it looks; LieTurned and LieTwoAxis: not used
+	AimsPerDay int        `json:"aims_per_day"` // 1 to 24, for LieTurned and LieTwoAxis
+	LossPct    float64    `json:"loss_pct"`     // 0 to 90, light lost to dirt and haze on the glass
+	ShadeHours []Window   `json:"shade_hours"`  // local hours of every day in which something near shades it; 0 to 8
+	ShadedPct  float64    `json:"shaded_pct"`   // 0 to 100, share of its cells that this shade covers
 	Datasheet  *Datasheet `json:"datasheet,omitempty"`
 }
+
+// Lie is what is done with a panel through the day.
+type Lie string
+
+// The lies.
+const (
+	LieFixed   Lie = "fixed"    // left as it lies
+	LieTurned  Lie = "turned"   // turned after the sun about the upright, AimsPerDay times; the tilt stays
+	LieTwoAxis Lie = "two_axis" // turned and leaned after the sun, AimsPerDay times
+	LieOnLid   Lie = "on_lid"   // on the lid of the Case
+)
 
 // A Datasheet is the label on the back of a panel, at 1000 W/m² and 25 °C.
 type Datasheet struct {
@@ -259,10 +377,20 @@ type Datasheet struct {
 
 // A Trip is when, how long, and from which charge.
 type Trip struct {
-	Start          time.Time `json:"start"`            // RFC 3339 with offset, 1950 to 2100, whole minutes
-	LengthH        float64   `json:"length_h"`         // 6 to 720, a multiple of step_min
-	StepMin        int       `json:"step_min"`         // 1, 2, 3, 5, 10 or 15
-	StartChargePct float64   `json:"start_charge_pct"` // 0 to 100
-	ReservePct     float64   `json:"reserve_pct"`      // 0 to 90; a lowest charge under it makes the plan Tight
-	WallHours      []Window  `json:"wall_hours"`       // local hours of every day in which the wall charger is plugged in; 0 to 8
+	Start          time.Time     `json:"start"`            // RFC 3339 with offset, 1950 to 2100, whole minutes; in memory its Location is that of Zone and ClockChanges
+	Zone           string        `json:"zone"`             // name in the IANA time zone database, "" for the start's offset throughout
+	ClockChanges   []ClockChange `json:"clock_changes"`    // 0 to 4, in order, about the trip's dates; none without a Zone
+	LengthH        float64       `json:"length_h"`         // 6 to 720, a multiple of step_min
+	StepMin        int           `json:"step_min"`         // 1, 2, 3, 5, 10 or 15
+	StartChargePct float64       `json:"start_charge_pct"` // 0 to 100
+	ReservePct     float64       `json:"reserve_pct"`      // 0 to 90; a lowest charge under it makes the plan Tight
+	WallHours      []Window      `json:"wall_hours"`       // local hours of every day in which the wall charger is plugged in; 0 to 8
+}
+
+// A ClockChange is an instant at which the place's clocks are moved. It is
+// part of the document so that this reads the same on every device, whatever
+// its time zone database knows.
+type ClockChange struct {
+	At        time.Time `json:"at"`         // RFC 3339, whole minutes
+	OffsetMin int       `json:"offset_min"` // -720 to 840: minutes ahead of UTC from then on
 }
