@@ -25,6 +25,11 @@ const (
 type Day struct {
 	State           DayState
 	Rise, Noon, Set time.Time // in the zone of the midnight handed in
+
+	// The sun's middle passes 6° and 12° below the level, without air.
+	// Zero where it does not: in a white night it stays above, in a deep
+	// polar night below. Near the pole only one of a pair may exist.
+	CivilDawn, CivilDusk, NauticalDawn, NauticalDusk time.Time
 }
 
 // sineOfRise belongs to -0.8333°: radius of the sun and 34 minutes of air.

@@ -31,57 +31,30 @@ func NewPlane(tilt, azimuth qty.Degree) (Plane, error) {
 // PlaneLight is what falls on a plane, by where it comes from.
 type PlaneLight struct {
 	Beam   qty.Irradiance // straight from the sun
-	Sky    qty.Irradiance // from the sky, the bright part around the sun with it
+	Around qty.Irradiance // from the bright sky around the sun
+	Sky    qty.Irradiance // from the rest of the sky
 	Ground qty.Irradiance // thrown back by the ground
 }
 
 // Total returns all light on the plane, before reflection at its glass.
 //
 // Source: Hay1980; the sum is the definition of light on the plane.
-func (l PlaneLight) Total() qty.Irradiance { return l.Beam + l.Sky + l.Ground }
+func (l PlaneLight) Total() qty.Irradiance { return l.Beam + l.Around + l.Sky + l.Ground }
 
-// Light returns the light on the plane.
+// Light is [View.Light] of an open horizon and a Hay-Davies sky.
 //
-//	Beam   = DNI · max(cos i, 0)
-//	Sky    = DHI · (A · Rb + (1 - A) (1 + cos tilt)/2),  A = DNI/extra
-//	Rb     = max(cos i, 0) / max(cos z, 0.01745)
-//	Ground = GHI · albedo · (1 - cos tilt)/2
-//
-// i is the angle between the sun and the plane's face, z the apparent zenith
-// angle, d the apparent sun, extra the irradiance above the air, above 0.
-//
-// Source: Hay1980, as pvlib irradiance.haydavies reads it; not opened.
+// Source: Hay1980.
 func (p Plane) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Fraction) PlaneLight {
-	facing := max(p.cosine(d), 0)
-	around := float64(l.DNI) / float64(extra)
-	sky := float64(l.DHI) * (around*facing/max(d.Up, 0.01745) + (1-around)*p.sky)
-	return PlaneLight{
-		Beam:   qty.Irradiance(float64(l.DNI) * facing),
-		Sky:    qty.Irradiance(max(sky, 0)),
-		Ground: qty.Irradiance(float64(l.GHI) * float64(albedo) * p.ground),
-	}
+	v := NewView(p, nil, HayDavies, ASHRAE)
+	return v.Light(l, d, extra, albedo, false)
 }
 
-// Transmitted returns the light that gets through the plane's glass.
+// Transmitted returns the light that gets through the plane's glass, of which
+// only the beam is thinned.
 //
-//	Beam · max(1 - 0.05 (1/cos i - 1), 0) + Sky + Ground
-//
-// Only the beam is thinned, the bright part of the sky around the sun is not:
-// the modifier is defined for a beam, and a mean one for sky and ground light
-// is missing here.
-//
-// Source: Souka1966, the ASHRAE modifier with b0 = 0.05 as in pvlib iam.ashrae;
-// paper not opened.
+// Source: Souka1966.
 func (p Plane) Transmitted(l PlaneLight, d Direction) qty.Irradiance {
-	return l.Beam*qty.Irradiance(modifier(p.cosine(d))) + l.Sky + l.Ground
-}
-
-// modifier returns the share of the beam that passes the glass.
-func modifier(cosI float64) float64 {
-	if !(cosI > 0) {
-		return 0
-	}
-	return max(1-0.05*(1/cosI-1), 0)
+	return l.Beam*qty.Irradiance(ASHRAE.passes(p.cosine(d))) + l.Around + l.Sky + l.Ground
 }
 
 // Incidence returns the angle between the sun and the plane's face, 0 to 180.

@@ -1,0 +1,153 @@
+package sun
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"duskline/calc/qty"
+)
+
+// A HorizonPoint is one point of what stands around a place.
+type HorizonPoint struct {
+	Azimuth qty.Degree // 0 to 360, clockwise from north
+	Height  qty.Degree // 0 to 90, above the level
+}
+
+// A Horizon is the line of what stands around a place: straight, in azimuth
+// and height, from each point to the next one clockwise, and closed over
+// north. The zero value is open.
+//
+// Decision: a vertical step, as at the edge of a wall, is two points at one
+// azimuth: the first is the line's end that comes from the left, the second
+// where it goes on. All of it is far away: the same for every panel, and the
+// sun is hidden or not by its middle.
+type Horizon struct {
+	at       []corner // by azimuth; the first again at its end, a turn later
+	low, top float64  // °, the line's lowest and highest point
+	strips   []strip
+	level    float64 // share of an even sky that level ground still sees
+}
+
+// corner is a point of the line and its slope to the next one.
+type corner struct{ azimuth, height, slope float64 }
+
+// NewHorizon lays a line through points. One point: the same height all round.
+// None: open.
+//
+// The points may come in any order, if no two share an azimuth. With a step the
+// order says which way it goes, so then they must run clockwise, once round,
+// from anywhere. 0 and 360 are the same azimuth; of a step at north 360 is the
+// end that comes from the left.
+//
+// Errors: *qty.RangeError, What "horizon azimuth" outside 0 to 360, "horizon
+// height" outside 0 to 90, "horizon points at one azimuth" more than 2, or 2 at
+// the same height (0 and 360 may close the ring), "horizon turns" more than
+// once round with a step in it.
+func NewHorizon(points []HorizonPoint) (Horizon, error) {
+	for _, p := range points {
+		if err := qty.InRange("horizon azimuth", float64(p.Azimuth), 0, 360, "°"); err != nil {
+			return Horizon{}, err
+		}
+		if err := qty.InRange("horizon height", float64(p.Height), 0, 90, "°"); err != nil {
+			return Horizon{}, err
+		}
+	}
+	if len(points) == 0 {
+		return Horizon{}, nil
+	}
+	ring, err := clockwise(points)
+	if err != nil {
+		return Horizon{}, err
+	}
+	var h Horizon
+	h.low, h.top = 90, 0
+	for i, p := range ring {
+		next := ring[(i+1)%len(ring)]
+		wide := float64(next.Azimuth - p.Azimuth)
+		if i == len(ring)-1 {
+			wide += 360
+		}
+		c := corner{azimuth: float64(p.Azimuth), height: float64(p.Height)}
+		if wide > 0 {
+			c.slope = float64(next.Height-p.Height) / wide
+			h.addStrips(c.azimuth, wide, c.height, c.slope)
+		}
+		h.at = append(h.at, c)
+		h.low, h.top = min(h.low, c.height), max(h.top, c.height)
+	}
+	h.level = h.leavesLevel()
+	return h, nil
+}
+
+// clockwise returns the points by azimuth, from north on.
+func clockwise(points []HorizonPoint) ([]HorizonPoint, error) {
+	ring := slices.Clone(points)
+	start, turns := 0, 0
+	for i, p := range points {
+		if before := points[(i+len(points)-1)%len(points)]; p.Azimuth < before.Azimuth {
+			start, turns = i, turns+1
+		}
+	}
+	ring = append(append(ring[:0], points[start:]...), points[:start]...)
+	if turns > 1 {
+		sort.SliceStable(ring, func(i, j int) bool { return ring[i].Azimuth < ring[j].Azimuth })
+	}
+	step, same := false, 1
+	for i, p := range ring {
+		if i > 0 && p.Azimuth == ring[i-1].Azimuth {
+			if step, same = true, same+1; same > 2 || p.Height == ring[i-1].Height {
+				return nil, &qty.RangeError{What: "horizon points at one azimuth", Got: float64(same), Min: 0, Max: 1}
+			}
+		} else {
+			same = 1
+		}
+	}
+	_ = step
+	return ring, nil
+}
+
+// Height returns the line's height at an azimuth, 0 to 360. At a step it is
+// that of the side that goes on clockwise.
+//
+// Source: Geometry; a straight line between two points.
+func (h *Horizon) Height(azimuth qty.Degree) qty.Degree {
+	if h == nil || len(h.at) == 0 {
+		return 0
+	}
+	return qty.Degree(h.height(float64(azimuth)))
+}
+
+func (h *Horizon) height(azimuth float64) float64 {
+	// the last corner at or before the azimuth; before the first one, the last of all
+	lo, hi := 0, len(h.at)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if h.at[mid].azimuth <= azimuth {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo == 0 {
+		lo, azimuth = len(h.at), azimuth+360
+	}
+	c := &h.at[lo-1]
+	return c.height + c.slope*(azimuth-c.azimuth)
+}
+
+// Hides reports whether the line stands before a direction. An open horizon
+// hides nothing.
+func (h *Horizon) Hides(d Direction) bool {
+	if h == nil || len(h.at) == 0 || float64(d.Elevation) >= h.top {
+		return false
+	}
+	if float64(d.Elevation) < h.low {
+		return true
+	}
+	azimuth := math.Atan2(d.East, d.North) / rad
+	if azimuth < 0 {
+		azimuth += 360
+	}
+	return float64(d.Elevation) < h.height(azimuth)
+}
