@@ -89,6 +89,16 @@ func (c *Clock) Midnight(day int) time.Time {
 	return c.start.Add(time.Duration(math.Round(after*1e3)) * time.Millisecond)
 }
 
+// Moved returns by how much the clock is put forward at the change with that
+// place in [Clock.Changes]; negative: it is put back.
+func (c *Clock) Moved(i int) time.Duration {
+	k := 0
+	for c.at[k] != c.changes[i] {
+		k++
+	}
+	return time.Duration(math.Round((c.ahead[k+1]-c.ahead[k])*3600)) * time.Second
+}
+
 // Changes returns the seconds after the start at which the clock is moved:
 // those after the start, up to the trip's end. It is the Clock's own list.
 func (c *Clock) Changes() []float64 { return c.changes }

@@ -16,6 +16,8 @@ type wants struct {
 	counts   []float64
 	ask      []load.Demand // of the stretch, one a device
 	on       []bool        // whether the device has started and has had power since
+	refills  []bool        // whether the device is a battery to refill
+	old      []float64     // h that the clock of a refill under way is ahead of the clock; nil: it was not moved yet
 	dc, usb  power.Outlet
 	inverter power.Inverter
 	fitted   bool // there is an inverter
@@ -60,6 +62,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		sockets: make([]int, len(p.Gear)),
 		ask:     make([]load.Demand, len(p.Gear)),
 		on:      make([]bool, len(p.Gear)),
+		refills: make([]bool, len(p.Gear)),
 		dc:      outletOf(p.Case.DC),
 		usb:     outletOf(p.Case.USB),
 		fitted:  p.Case.Inverter.RatedW > 0,
@@ -82,6 +85,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		w.sockets[i] = socket(g.Route)
 		w.coolers = w.coolers || g.DutyAtC != nil
 		w.counts = append(w.counts, float64(g.Count))
+		w.refills[i] = g.RefillWh != nil
 	}
 	return w, nil
 }
@@ -93,7 +97,11 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	d.live[ac] = w.fitted && w.at.AC() && load.In(w.hours, hour)
 
 	for i := range w.devices {
-		a := w.devices[i].Demand(hour, air)
+		h := hour
+		if w.old != nil {
+			h = w.hourOf(i, hour)
+		}
+		a := w.devices[i].Demand(h, air)
 		w.ask[i] = a
 		switch w.sockets[i] {
 		case dc:
@@ -113,6 +121,32 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	}
 	w.bus(&d)
 	return d
+}
+
+// move puts the clock forward by so many hours. Refills stay with the old one.
+func (w *wants) move(hours float64) {
+	if w.old == nil {
+		w.old = make([]float64, len(w.devices))
+	}
+	for i, refills := range w.refills {
+		if refills {
+			w.old[i] = ofTheDay(w.old[i] - hours)
+		}
+	}
+}
+
+// hourOf returns the hour by which a device goes: for a refill the old
+// clock's, until it is off by both.
+func (w *wants) hourOf(device int, hour float64) float64 {
+	if w.old[device] == 0 {
+		return hour
+	}
+	old := ofTheDay(hour + w.old[device])
+	if d := &w.devices[device]; !d.On(hour) && !d.On(old) {
+		w.old[device] = 0
+		return hour
+	}
+	return old
 }
 
 // load trips the inverter if its sockets ask for more than it gives.

@@ -58,7 +58,7 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 		return 0, false, err
 	}
 	d := &runner{
-		p: r.p, battery: r.battery, spec: r.spec, scene: r.scene, wants: wants, hours: r.hours,
+		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, scene: r.scene, wants: wants, hours: r.hours,
 		step: r.step, dark: true, out: &Outlook{},
 		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
@@ -78,10 +78,9 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 
 // days says when the sun rises and sets on every local day of the trip.
 func (r *runner) days() ([]Day, error) {
-	y, m, d := r.p.Trip.Start.Date()
 	var out []Day
 	for k, day := range r.scene.days {
-		midnight := time.Date(y, m, d+k, 0, 0, 0, 0, r.p.Trip.Start.Location())
+		midnight := r.clock.Midnight(k)
 		s, err := r.scene.track.Day(midnight)
 		if err != nil {
 			return nil, err

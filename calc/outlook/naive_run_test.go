@@ -41,13 +41,13 @@ func TestRunAgainstNaiveSecondSteps(t *testing.T) {
 		{"mppt sun, clipped, two planes", func(p *plan.Plan) {
 			p.Trip.StepMin = 1
 			p.Case.Controller.LimitA, p.Trip.LengthH, p.Trip.StartChargePct = 6, 30, 10
-			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "East", Count: 2, RatedW: 60, TiltDeg: 50, AzimuthDeg: 90, LossPct: 10})
+			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "East", Lie: plan.LieFixed, AimsPerDay: 1, Count: 2, RatedW: 60, TiltDeg: 50, AzimuthDeg: 90, LossPct: 10})
 		}, 0},
 		{"mppt, end to end, fills up", func(p *plan.Plan) {
 			p.Trip.StepMin = 1
 			p.Trip.LengthH, p.Trip.StartChargePct, p.Case.Controller.InputMaxV = 30, 85, 100
 			p.Panels.Joined = plan.EndToEnd
-			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Second", Count: 1, RatedW: 80, TiltDeg: 10, AzimuthDeg: 250})
+			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Second", Lie: plan.LieFixed, AimsPerDay: 1, Count: 1, RatedW: 80, TiltDeg: 10, AzimuthDeg: 250})
 		}, 0},
 		{"wall charge to full, with sun", func(p *plan.Plan) {
 			p.Trip.StepMin = 1

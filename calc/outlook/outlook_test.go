@@ -37,9 +37,10 @@ func bench() plan.Plan {
 		Gear: []plan.Device{{Name: "Lantern", Count: 1, Route: plan.RouteUSB, PowerW: ptr(6),
 			RefillEfficiencyPct: 100, DutyPct: 100, Hours: []plan.Window{{FromH: 20, ToH: 24}}}},
 		Sky: plan.Sky{LatitudeDeg: 46, LongitudeDeg: 7, AltitudeM: 1180, WarmestC: 22, ColdestC: 8, WindMs: 1,
-			Turbidity: 3, Albedo: 0.2, Light: plan.ByClearSky, ClearSkyIndex: []float64{1}, PeakSunHours: []float64{}},
+			Turbidity: 3, Albedo: 0.2, Surface: plan.SurfaceOwn, SkyModel: plan.HayDavies, GlassModel: plan.GlassASHRAE,
+			Light: plan.ByClearSky, ClearSkyIndex: []float64{1}, PeakSunHours: []float64{}, PeakSunOn: plan.OnLevel, MeterUnit: plan.MeterWh},
 		Panels: plan.Panels{Joined: plan.SideBySide, List: []plan.Panel{
-			{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 25, AzimuthDeg: 180, LossPct: 3}}},
+			{Name: "Panel", Lie: plan.LieFixed, AimsPerDay: 1, Count: 1, RatedW: 100, TiltDeg: 25, AzimuthDeg: 180, LossPct: 3}}},
 		Trip: plan.Trip{Start: start, LengthH: 48, StepMin: 5, StartChargePct: 80, ReservePct: 20},
 	}
 }

@@ -93,7 +93,7 @@ func TestRandomPlansAreSound(t *testing.T) {
 		p.Sky.ColdestC = p.Sky.WarmestC - in(0, 18)
 		p.Sky.ClearSkyIndex = []float64{in(0, 1.2), in(0, 1.2)}
 		p.Panels.Joined = []plan.Joined{plan.SideBySide, plan.EndToEnd}[r.IntN(2)]
-		p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Second", Count: 1 + r.IntN(3), RatedW: in(5, 300),
+		p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Second", Lie: plan.LieFixed, AimsPerDay: 1, Count: 1 + r.IntN(3), RatedW: in(5, 300),
 			TiltDeg: in(0, 90), AzimuthDeg: in(0, 360), LossPct: in(0, 50)})
 		for j := r.IntN(5); j > 0; j-- {
 			d := deviceOf24h([]plan.Route{plan.RouteDC, plan.RouteUSB, plan.RouteAC}[r.IntN(3)], math.Exp(in(0, 6)))

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"duskline/calc/battery"
+	"duskline/calc/civil"
 	"duskline/calc/load"
 	"duskline/calc/plan"
 	"duskline/calc/power"
@@ -78,6 +79,7 @@ type runner struct {
 	p       plan.Plan
 	battery *battery.Battery
 	spec    battery.Spec
+	clock   *civil.Clock
 	scene   *scene
 	wants   *wants
 	charger power.WallCharger
@@ -111,7 +113,8 @@ type runner struct {
 	air     qty.Celsius
 	weather weather
 	now     float64                          // s after start
-	edge    float64                          // s after start of the next hour at which something switches
+	moved   int                              // how often the clock was moved so far
+	edge    float64                          // s after start of the next instant at which something switches
 	asked   bool                             // the gear was asked since that hour; only coolers ask for more in between
 	sum     struct{ volts, in, out float64 } // times s
 
@@ -143,7 +146,9 @@ func newRunner(p plan.Plan) (*runner, error) {
 	if r.wants, err = newWants(p); err != nil {
 		return nil, err
 	}
-	if r.scene, err = newScene(p, time.Duration(float64(r.steps)*r.step)*time.Second); err != nil {
+	span := time.Duration(float64(r.steps)*r.step) * time.Second
+	r.clock = civil.NewClock(p.Trip.Start, max(span, NoSunLimit))
+	if r.scene, err = newScene(p, r.clock, span); err != nil {
 		return nil, err
 	}
 	r.full = r.charge >= fullAt
@@ -167,7 +172,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 
 // begin writes row 0: the Case at rest, in the air and sun of the start.
 func (r *runner) begin() {
-	r.air = r.scene.airAt(r.scene.offset)
+	r.air = r.scene.airAt(r.clock.Hour(0))
 	r.weather = r.scene.at(0, r.air)
 	r.sum.volts = float64(r.battery.Rest(r.charge)) * r.step
 	r.row()
@@ -190,8 +195,8 @@ func (r *runner) row() {
 // switches.
 func (r *runner) advance(i int) {
 	r.now = float64(i) * r.step
-	after := (r.now + r.step/2) / 3600
-	r.air = r.scene.airAt(ofTheDay(r.scene.offset + after))
+	after := r.now + r.step/2
+	r.air = r.scene.airAt(r.clock.Hour(after))
 	r.bus.sunny = false
 	if !r.dark {
 		r.weather = r.scene.at(after, r.air)
@@ -210,13 +215,9 @@ func (r *runner) advance(i int) {
 	}
 }
 
-// ofTheDay returns the hour of the day, 0 up to 24. math.Mod gives the same
-// and takes ten times as long in WebAssembly.
-func ofTheDay(h float64) float64 { return h - 24*math.Floor(h/24) }
-
 // stretch runs a part of a step in which nothing is switched by the clock.
 func (r *runner) stretch(till float64) {
-	r.middle = ofTheDay(r.scene.offset + (r.now+till)/7200)
+	r.middle = r.clock.Hour((r.now + till) / 2)
 	if !r.asked || r.wants.coolers {
 		r.asked = true
 		r.on = r.wants.step(r.middle, r.air)
@@ -231,20 +232,4 @@ func (r *runner) stretch(till float64) {
 		r.part(left)
 	}
 	r.now = till
-}
-
-// nextEdge returns the next instant, in s after the start, at which something
-// is switched by the clock.
-func (r *runner) nextEdge() float64 {
-	const same = 1e-6 // h
-	hour := ofTheDay(r.scene.offset + r.now/3600)
-	for _, e := range r.hours {
-		if e > hour+same {
-			return r.now + (e-hour)*3600
-		}
-	}
-	if len(r.hours) == 0 {
-		return math.Inf(1)
-	}
-	return r.now + (r.hours[0]+24-hour)*3600
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"duskline/calc/civil"
 	"duskline/calc/panel"
 	"duskline/calc/plan"
 	"duskline/calc/power"
@@ -14,9 +15,8 @@ import (
 // A scene is what the plan's surroundings do to it: light, heat, and what the
 // controller offers, one step at a time.
 type scene struct {
-	start  time.Time
-	offset float64 // local hour of the start, h
-	sky    plan.Sky
+	clock *civil.Clock
+	sky   plan.Sky
 
 	track  *sun.Track
 	air    sun.Atmosphere
@@ -51,9 +51,9 @@ type weather struct {
 	sunny     bool // offer holds something
 }
 
-func newScene(p plan.Plan, span time.Duration) (*scene, error) {
+func newScene(p plan.Plan, clock *civil.Clock, span time.Duration) (*scene, error) {
 	place := p.Sky.Sun()
-	c := &scene{start: p.Trip.Start, offset: localHour(p.Trip.Start), sky: p.Sky}
+	c := &scene{clock: clock, sky: p.Sky}
 	var err error
 	if c.track, err = sun.NewTrack(p.Trip.Start, p.Trip.Start.Add(span), place); err != nil {
 		return nil, err
@@ -61,7 +61,7 @@ func newScene(p plan.Plan, span time.Duration) (*scene, error) {
 	if c.air, err = sun.NewAtmosphere(place, p.Sky.Turbidity); err != nil {
 		return nil, err
 	}
-	if err := c.setDays(place, span); err != nil {
+	if err := c.setDays(place, p.Trip.Start.Add(span)); err != nil {
 		return nil, err
 	}
 	c.ctl = controllerOf(p.Case.Controller)
@@ -91,11 +91,10 @@ func newScene(p plan.Plan, span time.Duration) (*scene, error) {
 }
 
 // setDays fills one dayLight for every local day that the trip touches.
-func (c *scene) setDays(place sun.Place, span time.Duration) error {
-	y, m, d := c.start.Date()
+func (c *scene) setDays(place sun.Place, end time.Time) error {
 	for k := 0; ; k++ {
-		midnight := time.Date(y, m, d+k, 0, 0, 0, 0, c.start.Location())
-		if k > 0 && !midnight.Before(c.start.Add(span)) {
+		midnight := c.clock.Midnight(k)
+		if k > 0 && !midnight.Before(end) {
 			return nil
 		}
 		doy := sun.DayOfYear(midnight)
@@ -116,14 +115,14 @@ func (c *scene) setDays(place sun.Place, span time.Duration) error {
 // ofDay returns the figure of day k; the last one holds for the days after it.
 func ofDay(list []float64, k int) float64 { return list[min(k, len(list)-1)] }
 
-// day returns the local day, from 0, of an instant so many hours after the start.
+// day returns the local day of an instant so many seconds after the start.
 func (c *scene) day(after float64) *dayLight {
-	return &c.days[min(int((c.offset+after)/24), len(c.days)-1)]
+	return &c.days[min(c.clock.Day(after), len(c.days)-1)]
 }
 
-// at returns what the step meets whose middle lies so many hours after the start.
+// at returns what the step meets whose middle lies so many seconds after the start.
 func (c *scene) at(after float64, air qty.Celsius) weather {
-	dir := c.track.At(time.Duration(after * float64(time.Hour)))
+	dir := c.track.At(time.Duration(after * float64(time.Second)))
 	day := c.day(after)
 	w := weather{elevation: dir.Elevation, cloud: math.Max(0, 1-day.index)}
 	if dir.Elevation <= 0 {
@@ -161,9 +160,4 @@ func (c *scene) at(after float64, air qty.Celsius) weather {
 func (c *scene) airAt(hour float64) qty.Celsius {
 	mean, swing := (c.sky.WarmestC+c.sky.ColdestC)/2, (c.sky.WarmestC-c.sky.ColdestC)/2
 	return qty.Celsius(mean + swing*math.Cos((hour-15)*(math.Pi/12)))
-}
-
-func localHour(t time.Time) float64 {
-	h, m, s := t.Clock()
-	return float64(h) + float64(m)/60 + float64(s)/3600
 }

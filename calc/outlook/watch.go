@@ -66,7 +66,7 @@ func (r *runner) watchCharge(st battery.Step, got share) {
 		r.full = false
 	}
 	if got.beyond > 0.01 {
-		if day := int((r.scene.offset + r.now/3600) / 24); day != r.clipDay {
+		if day := r.clock.Day(r.now); day > r.clipDay { // where the clock goes back over midnight, so does the date
 			r.clipDay = day
 			r.tell(Clipped, r.now, r.charge, st.EndVolts, -1)
 		}
