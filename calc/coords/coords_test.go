@@ -227,7 +227,7 @@ func TestFormatIsReadBack(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{"52,4 15,6", `52°24'30" N 15°36'12" E`, "geo:52.4,15.6;u=3", "+522430-0153612+120/", "lat: 5 lon 6",
-		"33d55m30s 18d25m12e", "52,4,15,6", "-90-180", "٥٢٫٤، ١٥٫٦", "N N", "::", "5:5:5:5", "lat", "İ", "\xff"} {
+		"33d55m30s 18d25m12e", "52,4,15,6", "-90-180", "٥٢٫٤، ١٥٫٦", "N N", "::", "5:5:5:5", "lat", "İ", "\xff", "+"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

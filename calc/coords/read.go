@@ -113,7 +113,7 @@ func halve(c coordinate, text []rune) ([]coordinate, *Error) {
 		plain = plain && p.mark == number
 	}
 	switch {
-	case !plain || n == 1:
+	case !plain || n <= 1:
 		if bad := c.settle(); bad != nil {
 			return nil, bad
 		}
