@@ -26,26 +26,35 @@ type Day struct {
 	State           DayState
 	Rise, Noon, Set time.Time // in the zone of the midnight handed in
 
-	// The sun's middle passes 6° and 12° below the level, without air.
+	// When the sun's middle passes 6° and 12° below the level, without air.
 	// Zero where it does not: in a white night it stays above, in a deep
-	// polar night below. Near the pole only one of a pair may exist.
+	// polar night below. Now and then only one of a pair exists.
 	CivilDawn, CivilDusk, NauticalDawn, NauticalDusk time.Time
 }
 
-// sineOfRise belongs to -0.8333°: radius of the sun and 34 minutes of air.
-var sineOfRise = math.Sin(-0.8333 * rad)
+// Sines of the elevations that a Day tells of: -0.8333°, the radius of the
+// sun and 34 minutes of air, and the two twilights.
+var (
+	sineOfRise     = math.Sin(-0.8333 * rad)
+	sineOfCivil    = math.Sin(-6 * rad)
+	sineOfNautical = math.Sin(-12 * rad)
+)
 
 // DayAt returns the timetable of the 24 hours after a local midnight.
 //
 // Noon is the instant at which the sun crosses the meridian. Rise and Set are
 // the crossings of -0.8333°, the middle of the sun seen without air from the
 // sea's level, in the 12 hours before and after Noon (at the poles, where
-// there is no noon to speak of, at any hour). Both are found by halving an
-// interval until it is below a microsecond.
+// there is no noon to speak of, at any hour); dawn and dusk are those of -6°
+// and -12°. Each is good to a microsecond of its own path.
+//
+// In a polar night there may be dawn and dusk, in a white night there is
+// neither.
 //
 // Errors: *qty.RangeError for the place and for years outside 1900 to 2149.
 //
-// Source: Reda2004 for the sun's place and the -0.8333°.
+// Source: Reda2004 for the sun's place and the -0.8333°. Source: Twilight for
+// the other two.
 func DayAt(midnight time.Time, p Place) (Day, error) {
 	k, err := NewTrack(midnight, midnight.Add(24*time.Hour), p)
 	if err != nil {
@@ -66,52 +75,67 @@ func (k *Track) Day(midnight time.Time) (Day, error) {
 	}
 	noon := k.noon(base)
 	at := func(day float64) time.Time {
+		if math.IsNaN(day) {
+			return time.Time{}
+		}
 		return midnight.Add(time.Duration(math.Round((day - base) * float64(24*time.Hour))))
 	}
 	d := Day{Noon: at(noon)}
-
-	// Near the poles the sun's height has its highest and lowest points off
-	// noon and midnight, because the declination moves on meanwhile.
-	top, first, last := noon, noon-0.5, noon+0.5
-	if !k.up(top) {
-		top = k.extreme(noon-0.25, noon+0.25, 1)
-	}
-	if !k.up(top) {
-		// Within some 20 km of the pole the season outruns the day's swing:
-		// the sun comes or goes for half a year, at any hour.
-		switch was, is := k.up(first), k.up(last); {
-		case is && !was:
-			d.Rise = at(k.crossing(first, last))
-		case was && !is:
-			d.Set = at(k.crossing(last, first))
-		default:
-			d.State = PolarNight
-		}
-		return d, nil
-	}
-	if k.up(first) {
-		first = k.extreme(first, noon-0.25, -1)
-	}
-	if k.up(last) {
-		last = k.extreme(noon+0.25, last, -1)
-	}
-	d.State = PolarDay
-	if !k.up(first) {
-		d.State, d.Rise = Normal, at(k.crossing(first, top))
-	}
-	if !k.up(last) {
-		d.State, d.Set = Normal, at(k.crossing(last, top))
-	}
+	up, down, state := k.passage(noon, sineOfRise)
+	d.Rise, d.Set, d.State = at(up), at(down), state
+	up, down, _ = k.passage(noon, sineOfCivil)
+	d.CivilDawn, d.CivilDusk = at(up), at(down)
+	up, down, _ = k.passage(noon, sineOfNautical)
+	d.NauticalDawn, d.NauticalDusk = at(up), at(down)
 	return d, nil
 }
 
-// height returns the sine of the geometric elevation over that of rising.
-func (k *Track) height(day float64) float64 {
-	east, north, up := k.sea.see(k.eph.at(day))
-	return up/math.Sqrt(east*east+north*north+up*up) - sineOfRise
+// passage returns when the sun comes up through an elevation before noon and
+// goes down through it after, NaN where it does not, and whether it stays
+// above or below.
+func (k *Track) passage(noon, sine float64) (up, down float64, state DayState) {
+	above := func(day float64) bool { return k.height(day) > sine }
+	up, down = nan, nan
+	// Near the poles the sun's height has its highest and lowest points off
+	// noon and midnight, because the declination moves on meanwhile.
+	top, first, last := noon, noon-0.5, noon+0.5
+	if !above(top) {
+		top = k.extreme(noon-0.25, noon+0.25, 1)
+	}
+	if !above(top) {
+		// Within some 20 km of the pole the season outruns the day's swing:
+		// the sun comes or goes for half a year, at any hour.
+		switch was, is := above(first), above(last); {
+		case is && !was:
+			up = k.crossing(first, last, sine)
+		case was && !is:
+			down = k.crossing(last, first, sine)
+		default:
+			state = PolarNight
+		}
+		return up, down, state
+	}
+	if above(first) {
+		first = k.extreme(first, noon-0.25, -1)
+	}
+	if above(last) {
+		last = k.extreme(noon+0.25, last, -1)
+	}
+	state = PolarDay
+	if !above(first) {
+		state, up = Normal, k.crossing(first, top, sine)
+	}
+	if !above(last) {
+		state, down = Normal, k.crossing(last, top, sine)
+	}
+	return up, down, state
 }
 
-func (k *Track) up(day float64) bool { return k.height(day) > 0 }
+// height returns the sine of the geometric elevation, seen from the sea's level.
+func (k *Track) height(day float64) float64 {
+	east, north, up := k.sea.see(k.eph.at(day))
+	return up / math.Sqrt(east*east+north*north+up*up)
+}
 
 // noon returns when the geocentric sun crosses the meridian, the first time
 // from base on.
@@ -131,18 +155,44 @@ func (k *Track) noon(base float64) float64 {
 	return t
 }
 
-// crossing returns when the sun crosses the horizon between an instant at
-// which it is down and one at which it is up, in either order.
-func (k *Track) crossing(down, up float64) float64 {
-	for range 38 { // half a day over 2^38 is 0.2 µs
-		mid := (down + up) / 2
-		if k.up(mid) {
-			up = mid
+// crossing returns when the sun crosses an elevation between an instant at
+// which it is below and one at which it is above, in either order.
+//
+// Regula falsi, with the end that stays put weighed less each time; halving
+// where the root is not bracketed to a microsecond after that.
+func (k *Track) crossing(below, above, sine float64) float64 {
+	const microsecond = 1e-6 / daysSeconds
+	low, high := k.height(below)-sine, k.height(above)-sine
+	kept := 0
+	for round := range 90 {
+		if math.Abs(above-below) < microsecond {
+			break
+		}
+		mid := (below + above) / 2
+		if round < 40 {
+			mid = (below*high - above*low) / (high - low)
+			// a step past the root closes the bracket from the other side
+			if edge := microsecond / 4; math.Abs(mid-below) < edge {
+				mid = below + math.Copysign(edge, above-below)
+			} else if math.Abs(mid-above) < edge {
+				mid = above + math.Copysign(edge, below-above)
+			}
+		}
+		if h := k.height(mid) - sine; h > 0 {
+			above, high = mid, h
+			if kept == 1 {
+				low /= 2
+			}
+			kept = 1
 		} else {
-			down = mid
+			below, low = mid, h
+			if kept == -1 {
+				high /= 2
+			}
+			kept = -1
 		}
 	}
-	return (down + up) / 2
+	return (below + above) / 2
 }
 
 // extreme returns where the height is greatest (sign 1) or least (sign -1)

@@ -1,9 +1,9 @@
 package sun
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 
 	"duskline/calc/qty"
 )
@@ -82,28 +82,33 @@ func NewHorizon(points []HorizonPoint) (Horizon, error) {
 
 // clockwise returns the points by azimuth, from north on.
 func clockwise(points []HorizonPoint) ([]HorizonPoint, error) {
-	ring := slices.Clone(points)
 	start, turns := 0, 0
 	for i, p := range points {
-		if before := points[(i+len(points)-1)%len(points)]; p.Azimuth < before.Azimuth {
+		if last := points[(i+len(points)-1)%len(points)]; p.Azimuth < last.Azimuth {
 			start, turns = i, turns+1
 		}
 	}
-	ring = append(append(ring[:0], points[start:]...), points[:start]...)
-	if turns > 1 {
-		sort.SliceStable(ring, func(i, j int) bool { return ring[i].Azimuth < ring[j].Azimuth })
-	}
-	step, same := false, 1
-	for i, p := range ring {
-		if i > 0 && p.Azimuth == ring[i-1].Azimuth {
-			if step, same = true, same+1; same > 2 || p.Height == ring[i-1].Height {
-				return nil, &qty.RangeError{What: "horizon points at one azimuth", Got: float64(same), Min: 0, Max: 1}
+	for i, p := range points {
+		same := 1
+		for _, q := range points[:i] {
+			if math.Mod(float64(p.Azimuth-q.Azimuth), 360) != 0 {
+				continue
 			}
-		} else {
-			same = 1
+			same++
+			switch one := p.Azimuth == q.Azimuth; {
+			case same > 2:
+				return nil, &qty.RangeError{What: "horizon points at one azimuth", Got: 3, Min: 0, Max: 2}
+			case one && p.Height == q.Height:
+				return nil, &qty.RangeError{What: "horizon points at one azimuth", Got: 2, Min: 0, Max: 1}
+			case one && turns > 1:
+				return nil, &qty.RangeError{What: "horizon turns", Got: float64(turns), Min: 0, Max: 1}
+			}
 		}
 	}
-	_ = step
+	ring := slices.Concat(points[start:], points[:start])
+	if turns > 1 {
+		slices.SortStableFunc(ring, func(a, b HorizonPoint) int { return cmp.Compare(a.Azimuth, b.Azimuth) })
+	}
 	return ring, nil
 }
 

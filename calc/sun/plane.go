@@ -45,7 +45,7 @@ func (l PlaneLight) Total() qty.Irradiance { return l.Beam + l.Around + l.Sky + 
 //
 // Source: Hay1980.
 func (p Plane) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Fraction) PlaneLight {
-	v := NewView(p, nil, HayDavies, ASHRAE)
+	v := View{plane: p, open: 1, level: 1}
 	return v.Light(l, d, extra, albedo, false)
 }
 
