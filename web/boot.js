@@ -4,6 +4,7 @@
 //
 // It leaves on globalThis:
 //   appModule        the compiled program, to be posted to workers
+//   appWorker        address of the script that starts one
 //   dusklineUpdate   {state, saved, takeOver()}; every change of it fires a
 //                    "dusklineUpdate" event on window. The states are "none",
 //                    "loading" (a new version is being fetched), "ready" (it is
@@ -49,6 +50,7 @@
     }
   });
 
+  globalThis.appWorker = new URL(told.worker, base).href;
   const env = {
     GOAPP_VERSION: told.version,
     GOAPP_ROOT_PREFIX: prefix,

@@ -63,6 +63,11 @@ func layout(src fs.FS, client, wasmExec []byte) (version string, sheets []sheet,
 		}
 		l.asset(name, script)
 	}
+	start, err := fs.ReadFile(src, "worker.js")
+	if err != nil {
+		return "", nil, err
+	}
+	l.asset("worker.js", workerScript(wasmExec, start))
 
 	templates := map[string][]byte{}
 	for _, name := range []string{"index.html", "404.html", "sw.js"} {
@@ -114,6 +119,13 @@ func (l *layouter) asset(name string, data []byte) {
 	l.named[name] = p
 	l.kept = append(l.kept, p)
 	l.sheets = append(l.sheets, sheet{p, data})
+}
+
+// workerScript joins what a worker needs into one file: then it needs no
+// importScripts, which a strict policy of the server may forbid, and one file
+// kept is enough to work offline.
+func workerScript(wasmExec, start []byte) []byte {
+	return slices.Concat(bytes.TrimRight(wasmExec, "\n"), []byte("\n\n"), start)
 }
 
 // versionOf is a hash over all that makes the site different: the assets'

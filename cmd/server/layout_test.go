@@ -71,7 +71,7 @@ func TestAssetNamesHoldTheirHash(t *testing.T) {
 
 var (
 	inPage   = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
-	inScript = regexp.MustCompile(`data-wasm="([^"]*)"`)
+	inScript = regexp.MustCompile(`data-(?:wasm|worker)="([^"]*)"`)
 	inCSS    = regexp.MustCompile(`url\("?([^")]*)"?\)`)
 	inJSON   = regexp.MustCompile(`"(?:src|start_url|scope|id)": "([^"]*)"`)
 	inWorker = regexp.MustCompile(`(?m)^  "([^"]*)",\n  "(sha384-[^"]*)"`)
@@ -225,6 +225,25 @@ func TestPagesHaveNothingInline(t *testing.T) {
 	}
 }
 
+// A worker is one file, that begins with the glue of the compiler.
+func TestWorkerScriptIsOneFile(t *testing.T) {
+	_, sheets := exported(t)
+	start, err := fs.ReadFile(web.Files, "worker.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(sheets, func(s sheet) bool { return strings.HasPrefix(s.path, "asset/worker.") })
+	if i < 0 {
+		t.Fatal("no worker.js among the assets")
+	}
+	if got, want := string(sheets[i].data), string(glue)+"\n"+string(start); got != want {
+		t.Errorf("the worker's script is %q", got)
+	}
+	if bytes.Contains(start, []byte("importScripts(")) {
+		t.Error("the worker asks for another file")
+	}
+}
+
 func TestAnyChangeIsANewVersion(t *testing.T) {
 	sources := fstest.MapFS{}
 	err := fs.WalkDir(web.Files, ".", func(name string, d fs.DirEntry, err error) error {
@@ -253,7 +272,7 @@ func TestAnyChangeIsANewVersion(t *testing.T) {
 		}
 		seen = append(seen, v)
 	}
-	for _, name := range []string{"index.html", "404.html", "sw.js", "boot.js", "css/fonts.css", "icons/icon.svg"} {
+	for _, name := range []string{"index.html", "404.html", "sw.js", "boot.js", "worker.js", "css/fonts.css", "icons/icon.svg"} {
 		old := sources[name].Data
 		sources[name].Data = append(slices.Clone(old), '\n')
 		v, _, err := layout(sources, program, glue)
