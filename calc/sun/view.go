@@ -106,7 +106,7 @@ func (v *View) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Frac
 		around, sky = max(around+sky, 0), 0
 	}
 	even := dhi * max(1-share, 0)
-	lit := ghi - even*(1-v.level)
+	lit := max(ghi-even*(1-v.level), 0)
 	if shaded || v.horizon.Hides(d) {
 		beam, around = 0, 0
 		lit = even * v.level
