@@ -9,8 +9,11 @@ import (
 )
 
 // The colours of the sky by the sun's height, from day to night. Between them
-// the colour fades. Our own choice, after the order in which a clear dusk
-// runs through its colours.
+// the colour fades. They hang on the heights by which twilight is told: at 6°
+// under the horizon civil twilight is over and the glow with it, at 12°
+// nautical twilight and the first small stars are there, at 18° it is night.
+// Which colours stand for them is our own choice, after the order in which a
+// clear dusk runs through its colours.
 var dusk = []struct {
 	above  float64 // degrees over the horizon
 	key    string  // data-e, coloured by the style sheet
@@ -20,11 +23,17 @@ var dusk = []struct {
 	{11, "late", "#d3e2d8"},
 	{6, "cream", "#f3e3b8"},
 	{1, "amber", "#f2b04a"},
-	{-4, "ember", "#d9542b"},
-	{-7, "plum", "#7d3d68"},
-	{-11, "dim", "#3f2f63"},
-	{-16, "night", "#201d40"},
+	{-3, "ember", "#d9542b"},
+	{civil, "plum", "#7d3d68"},
+	{nautical, "dim", "#3f2f63"},
+	{-18, "night", "#201d40"},
 }
+
+// Ends of twilight: heights of the sun, degrees.
+const (
+	civil    = -6.0
+	nautical = -12.0
+)
 
 var (
 	dayAbove   = dusk[0].above

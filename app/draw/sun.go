@@ -61,7 +61,8 @@ func (s *strip) sun() {
 	}
 }
 
-// stars strews the nights. A star belongs to its date and hour: it stays
+// stars strews the nights, from the end of nautical twilight on: a summer
+// night that never gets so dark has none. A star belongs to its date and hour: it stays
 // where it is while the plan is edited.
 func (s *strip) stars() {
 	series := &s.o.Series
@@ -85,7 +86,7 @@ func (s *strip) stars() {
 			seed = seed*6364136223846793005 + 1442695040888963407
 			v := float64(seed>>40) / (1 << 24)
 			i := float64(day.Add(time.Duration(u*float64(24*time.Hour))).Sub(first)) / float64(series.Step)
-			if i < 0 || i > float64(s.rows-1) || s.height(i) > -12 {
+			if i < 0 || i > float64(s.rows-1) || s.height(i) > nautical {
 				continue
 			}
 			x, y := s.x(i), s.f.Height*(0.02+0.4*v*v+0.2*v)

@@ -12,6 +12,7 @@ import (
 
 	"duskline/calc/outlook"
 	"duskline/calc/qty"
+	"duskline/calc/sun"
 )
 
 // TestThemesKnowEveryPart looks for every part of the pictures in the Night
@@ -35,6 +36,9 @@ func TestThemesKnowEveryPart(t *testing.T) {
 	o.Ledger.Change, o.Figures.FirstCutOff = 500, time.Time{}
 	list = append(list, read(t, Ledger(o, p, Desk))...)
 	list = append(list, read(t, Strip(o, p, Desk))...)
+	march := trip(t, sun.Place{Latitude: 46, Longitude: 7}, may(-60), []int{0, 15, 30}, valley)
+	list = append(list, read(t, DrawRing(march, Frame{"r", 376, 376}))...)
+	list = append(list, read(t, Light(brights(4), Frame{"b", 376, 150}))...)
 	for _, e := range list {
 		for _, a := range []string{"data-s", "data-e"} {
 			v := e.attrs[a]
