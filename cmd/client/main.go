@@ -1,14 +1,12 @@
 // Command client is Duskline in the browser: the routes and the start. It is
 // the only WebAssembly main.
 //
-// The same program is meant to run in workers, on the module that the boot
-// script keeps in globalThis.appModule. A worker has no document, and go-app
-// must not start there. There are no jobs for workers yet.
+// The same program runs in workers, on the module that the boot script keeps in
+// globalThis.appModule. A worker has no document: there it does the one job
+// that it was started for, and go-app never starts.
 package main
 
 import (
-	"fmt"
-	"os"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -17,6 +15,7 @@ import (
 	"duskline/app/room/planning"
 	"duskline/app/room/shelf"
 	"duskline/app/room/sources"
+	"duskline/app/work"
 )
 
 // rooms makes the room of each place in room.Places.
@@ -28,8 +27,8 @@ var rooms = map[string]func() app.Composer{
 
 func main() {
 	if app.IsClient && !app.Window().Get("document").Truthy() {
-		fmt.Fprintln(os.Stderr, "duskline: started outside a page, where there is nothing to do yet")
-		os.Exit(1)
+		work.Serve(work.Jobs)
+		return
 	}
 	for _, p := range room.Places {
 		app.RouteFunc(p.Path, rooms[p.Path])
