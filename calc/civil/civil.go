@@ -95,6 +95,11 @@ func Offsets(from, to time.Time) (first time.Duration, changes []Change) {
 	last := first
 	for at := from; ; {
 		_, end := at.ZoneBounds()
+		if !end.IsZero() && !end.After(at) {
+			// Go 1.26 says so of zones with rules for ever, on the last day of
+			// the leap years after 2037. Clocks are moved at whole minutes.
+			end = at.Truncate(time.Minute).Add(time.Minute)
+		}
 		if end.IsZero() || end.After(to) {
 			return first, changes
 		}

@@ -72,6 +72,18 @@ func TestLocationAgainstGoZoneDatabase(t *testing.T) {
 	}
 }
 
+// Go's zone bounds stand still on the last day of a leap year to come.
+func TestOffsetsPastAStandstill(t *testing.T) {
+	loc, err := time.LoadLocation("Europe/Berlin")
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, changes := Offsets(time.Date(2040, 12, 30, 8, 15, 30, 0, loc), time.Date(2045, 1, 20, 0, 0, 0, 0, loc))
+	if first != hour || len(changes) != 8 || !changes[0].At.Equal(utc(2041, 3, 31, 1, 0)) || changes[0].Offset != 2*hour {
+		t.Errorf("%v, %v", first, changes)
+	}
+}
+
 // The Clock shows what package time shows, on either side of every change,
 // whether the trip starts days before it or on its very day.
 func TestClockAgainstPackageTime(t *testing.T) {
