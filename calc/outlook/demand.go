@@ -14,10 +14,10 @@ type wants struct {
 	sockets  []int // dc, usb or ac, one a device
 	coolers  bool  // some ask for more when it is hot
 	counts   []float64
-	ask      []load.Demand // of the stretch, one a device
-	on       []bool        // whether the device has started and has had power since
-	refills  []bool        // whether the device is a battery to refill
-	old      []float64     // h that the clock of a refill under way is ahead of the clock; nil: it was not moved yet
+	ask      []load.Demand   // of the stretch, one a device
+	on       []bool          // whether the device has started and has had power since
+	refills  [][]load.Window // the hours of devices that refill a battery of their own; none for others
+	old      []float64       // h by which the clock that a refill still goes by is ahead of the clock; nil: it was not moved yet
 	dc, usb  power.Outlet
 	inverter power.Inverter
 	fitted   bool // there is an inverter
@@ -62,7 +62,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		sockets: make([]int, len(p.Gear)),
 		ask:     make([]load.Demand, len(p.Gear)),
 		on:      make([]bool, len(p.Gear)),
-		refills: make([]bool, len(p.Gear)),
+		refills: make([][]load.Window, len(p.Gear)),
 		dc:      outletOf(p.Case.DC),
 		usb:     outletOf(p.Case.USB),
 		fitted:  p.Case.Inverter.RatedW > 0,
@@ -85,7 +85,9 @@ func newWants(p plan.Plan) (*wants, error) {
 		w.sockets[i] = socket(g.Route)
 		w.coolers = w.coolers || g.DutyAtC != nil
 		w.counts = append(w.counts, float64(g.Count))
-		w.refills[i] = g.RefillWh != nil
+		if g.RefillWh != nil {
+			w.refills[i] = windowsOf(g.Hours)
+		}
 	}
 	return w, nil
 }
@@ -121,32 +123,6 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	}
 	w.bus(&d)
 	return d
-}
-
-// move puts the clock forward by so many hours. Refills stay with the old one.
-func (w *wants) move(hours float64) {
-	if w.old == nil {
-		w.old = make([]float64, len(w.devices))
-	}
-	for i, refills := range w.refills {
-		if refills {
-			w.old[i] = ofTheDay(w.old[i] - hours)
-		}
-	}
-}
-
-// hourOf returns the hour by which a device goes: for a refill the old
-// clock's, until it is off by both.
-func (w *wants) hourOf(device int, hour float64) float64 {
-	if w.old[device] == 0 {
-		return hour
-	}
-	old := ofTheDay(hour + w.old[device])
-	if d := &w.devices[device]; !d.On(hour) && !d.On(old) {
-		w.old[device] = 0
-		return hour
-	}
-	return old
 }
 
 // load trips the inverter if its sockets ask for more than it gives.

@@ -82,32 +82,59 @@ func TestRunAgainstNaiveSecondSteps(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p := bench()
 			c.edit(&p)
-			o, n := mustRun(t, p), simulate(p)
-			charge := golden.Worst{What: "charge, points", Limit: 0.02}
-			for i, s := range n.charge {
-				charge.Add(i, 100*(float64(o.Series.Charge[i+1])-s))
-			}
-			charge.Report(t)
-
-			sameEvents(t, p, o, n)
-
-			flow := func(what string, got, want float64) {
-				if math.Abs(got-want) > 0.001*math.Abs(want)+0.02+c.held {
-					t.Errorf("%s %.4f Wh, naively %.4f Wh", what, got, want)
-				}
-			}
-			l := &o.Ledger
-			for _, list := range [][]Flow{l.Sources, l.Losses} {
-				for _, f := range list {
-					flow(string(f.Name), float64(f.Energy), n.flows[string(f.Name)])
-				}
-			}
-			for i, f := range l.Uses {
-				flow(p.Gear[i].Name, float64(f.Energy), n.gear[i])
-			}
-			flow("change", float64(l.Change), n.change)
+			againstNaive(t, p, c.held)
 		})
 	}
+}
+
+// The same where the clock is moved in the second night.
+func TestRunAcrossAChangeAgainstNaiveSecondSteps(t *testing.T) {
+	eachChange(t, func(t *testing.T, c clockChange, p plan.Plan) {
+		p.Trip.LengthH, p.Trip.StartChargePct, p.Trip.StepMin = 48, 50, 5
+		p.Sky.ClearSkyIndex, p.Case.Switch = []float64{0.4, 0.8, 0.6}, plan.DCAndAC
+		p.Case.InverterHours = []plan.Window{{FromH: 22.13, ToH: 2.6}}
+		lamp := deviceOf24h(plan.RouteAC, 40)
+		lamp.Hours = []plan.Window{{FromH: 23, ToH: 3.25}}
+		pump := deviceOf24h(plan.RouteDC, 25)
+		pump.Hours = []plan.Window{{FromH: 2.1, ToH: 2.9}, {FromH: 6.5, ToH: 8}}
+		refill := func(from, to float64) plan.Device {
+			return plan.Device{Name: "Telephone", Count: 2, Route: plan.RouteUSB, RefillWh: ptr(12), RefillsPerDay: 1.5,
+				RefillEfficiencyPct: 80, DutyPct: 100, Hours: []plan.Window{{FromH: from, ToH: to}}}
+		}
+		p.Gear = append(p.Gear, lamp, pump, refill(2, 3), refill(1.2, 2.4), refill(22, 6))
+		p.Trip.WallHours = []plan.Window{{FromH: 1.5, ToH: 2.5}}
+		againstNaive(t, p, 0)
+	})
+}
+
+// againstNaive compares charge, events and energies of a Plan; held is W·h
+// for the steps in which the battery comes to be held back.
+func againstNaive(t *testing.T, p plan.Plan, held float64) {
+	t.Helper()
+	o, n := mustRun(t, p), simulate(p)
+	charge := golden.Worst{What: "charge, points", Limit: 0.02}
+	for i, s := range n.charge {
+		charge.Add(i, 100*(float64(o.Series.Charge[i+1])-s))
+	}
+	charge.Report(t)
+
+	sameEvents(t, p, o, n)
+
+	flow := func(what string, got, want float64) {
+		if math.Abs(got-want) > 0.001*math.Abs(want)+0.02+held {
+			t.Errorf("%s %.4f Wh, naively %.4f Wh", what, got, want)
+		}
+	}
+	l := &o.Ledger
+	for _, list := range [][]Flow{l.Sources, l.Losses} {
+		for _, f := range list {
+			flow(string(f.Name), float64(f.Energy), n.flows[string(f.Name)])
+		}
+	}
+	for i, f := range l.Uses {
+		flow(p.Gear[i].Name, float64(f.Energy), n.gear[i])
+	}
+	flow("change", float64(l.Change), n.change)
 }
 
 // sameEvents compares the instants at which something switched. The naive ones

@@ -150,7 +150,10 @@ func simulate(p plan.Plan) naiveResult {
 	s := p.Trip.StartChargePct / 100
 	step := p.Trip.StepMin * 60
 	seconds := int(math.Round(p.Trip.LengthH * 3600))
-	first := time.Date(p.Trip.Start.Year(), p.Trip.Start.Month(), p.Trip.Start.Day(), 0, 0, 0, 0, p.Trip.Start.Location())
+	refills := make([]naiveRefill, len(p.Gear))
+	for k, g := range p.Gear {
+		refills[k].begin(g, p.Trip.Start)
+	}
 	on, dead, alarm := true, false, false
 	var low, under, high float64
 	var air float64
@@ -161,7 +164,7 @@ func simulate(p plan.Plan) naiveResult {
 			middle := now.Add(time.Duration(step) * time.Second / 2)
 			h := float64(middle.Hour()) + float64(middle.Minute())/60 + float64(middle.Second())/3600
 			air = (p.Sky.WarmestC+p.Sky.ColdestC)/2 + (p.Sky.WarmestC-p.Sky.ColdestC)/2*math.Cos(2*math.Pi*(h-15)/24)
-			n.panels = naiveArray(p, place, sky, middle, int(middle.Sub(first).Hours()/24), air)
+			n.panels = naiveArray(p, place, sky, middle, dateOf(middle)-dateOf(p.Trip.Start), air)
 			if n.panels != nil {
 				v, i := n.panels.MaxPower()
 				n.pv, n.pi = float64(v), float64(i)
@@ -183,6 +186,13 @@ func simulate(p plan.Plan) naiveResult {
 		dcOn := on && c.Switch != plan.ACOnly
 		acOn := on && c.Switch != plan.DCOnly && c.Inverter.RatedW > 0 && inHours(c.InverterHours, h)
 		for k, g := range p.Gear {
+			if g.RefillWh != nil {
+				if refills[k].runs(h) && dcOn {
+					given[k] = refills[k].watts
+					usbW += given[k]
+				}
+				continue
+			}
 			if !inHours(g.Hours, h) {
 				continue
 			}
@@ -300,6 +310,49 @@ func simulate(p plan.Plan) naiveResult {
 		}
 	}
 	return out
+}
+
+// dateOf numbers the dates of the calendar.
+func dateOf(t time.Time) int {
+	y, m, d := t.Date()
+	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
+}
+
+// A naiveRefill is a device on USB that refills its own battery in one window.
+// It is plugged in when the clock comes to the window's start, or leaps over
+// it, and is full after as many hours as the window has, whatever the clock
+// shows by then.
+type naiveRefill struct {
+	watts, from, length float64 // W, h, h
+	before              float64 // hour a second ago
+	left                float64 // s until it is full
+	since               float64 // s since it was plugged in
+}
+
+func (n *naiveRefill) begin(g plan.Device, start time.Time) {
+	if g.RefillWh == nil {
+		return
+	}
+	w := g.Hours[0]
+	n.from, n.length = w.FromH, math.Mod(w.ToH-w.FromH+24, 24)
+	n.watts = *g.RefillWh * g.RefillsPerDay * 100 / g.RefillEfficiencyPct / n.length * float64(g.Count)
+	n.before = float64(start.Hour()) + float64(start.Minute())/60
+	n.since = math.Inf(1)
+	if inHours(g.Hours, n.before) {
+		n.left = 3600 * (n.length - math.Mod(n.before-n.from+24, 24))
+	}
+}
+
+// runs passes a second, at whose middle the clock shows that hour.
+func (n *naiveRefill) runs(hour float64) bool {
+	n.left--
+	n.since++
+	moved := math.Mod(hour-n.before+36, 24) - 12 // a clock put back comes to nothing new
+	if moved > 0 && math.Mod(n.from-n.before+24, 24) <= moved && n.since > 12*3600 {
+		n.left, n.since = 3600*n.length, 0
+	}
+	n.before = hour
+	return n.left > 0
 }
 
 // naiveArray is what the panels see at an instant, nil in the dark.
