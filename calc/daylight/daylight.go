@@ -75,15 +75,6 @@ type Light struct {
 	Weather  *Weather
 }
 
-// A Weather is hourly means: entry i is that of the hour which begins i hours
-// after Start.
-type Weather struct {
-	Start    time.Time
-	GHI, DHI []float64 // W/m², equally many
-	Air      []float64 // °C; nil: not known
-	Wind     []float64 // m/s; nil: not known
-}
-
 // A Panel is so many panels of one kind which lie one way.
 type Panel struct {
 	Module panel.Module

@@ -1,0 +1,436 @@
+package panel
+
+import (
+	"math"
+
+	"duskline/calc/qty"
+)
+
+// A Patch is so many panels of one kind with the same patch of shade on each.
+type Patch struct {
+	Lit, Dark Curve   // of the whole panel: all in the light, all in the shade; Dark with less light current than Lit
+	Share     float64 // of its cells in the shade, 0 to 1; 0: Dark is not read
+	Cells     int     // in series, for [BypassGroups]
+	Count     int     // 0 or less: as if it were not there
+}
+
+// Patchy is an [Array] some of whose panels are partly in the shade.
+//
+// Decision: the cells of a panel are one row in series, a bypass diode across
+// each of its groups, and the patch covers one group after the other; the share
+// need not be a whole number of cells. A shade that draws a line across every
+// group does more harm than that, one that covers whole groups does no less.
+// A shaded cell lets through what its own light makes and what its shunt leaks:
+// with the breakdown of cells missing, a patch of a cell or two holds a group
+// back a little more than it would in the open.
+//
+// What holds of an Array with its blocking diodes holds here: set the Parts
+// each step and ask. With no share at all the answers are those of the Array,
+// but that a panel in a string is held at -0.5 V for each of its groups. The
+// methods allocate nothing once they have been called with as many Parts, and
+// return no error.
+type Patchy struct {
+	Joined Joining
+	Parts  []Patch
+
+	rows  []row     // one for each of Parts, prepared by ready
+	edges []float64 // V, where a diode begins to carry
+}
+
+// BypassGroups returns into how many groups with a bypass diode of their own a
+// panel's cells in series are cut: the fewest of at most 24 cells. 36 cells
+// have 2, 60 and 72 have 3. Without a number of cells it is 2.
+//
+// Source: CommonPractice.
+func BypassGroups(cells int) int {
+	if cells < 1 {
+		return 2
+	}
+	return (cells + 23) / 24
+}
+
+// A row is the cells of a kind of panel between its two ends: some of them in
+// the light, some in the shade. wl and wd say how many of each work in the
+// stretch under way, as shares of a panel.
+type row struct {
+	lit, dark *Curve
+	legs      [3]leg
+	wl, wd    float64
+}
+
+// A leg is groups of cells that are shaded alike. n is how many; 0: none.
+type leg struct {
+	n      float64
+	wl, wd float64 // of all its groups, in shares of a panel
+	isb    float64 // amps at which their bypass diodes begin to carry
+}
+
+// ready prepares the rows. The panels of a kind count in the weights where all
+// are one string.
+func (p *Patchy) ready() {
+	for len(p.rows) < len(p.Parts) {
+		p.rows = append(p.rows, row{})
+	}
+	p.rows = p.rows[:len(p.Parts)]
+	for k := range p.Parts {
+		part := &p.Parts[k]
+		r := &p.rows[k]
+		*r = row{lit: &part.Lit, dark: &part.Dark}
+		if part.Count < 1 {
+			continue
+		}
+		n := 1.0
+		if p.Joined == EndToEnd {
+			n = float64(part.Count)
+		}
+		groups := float64(BypassGroups(part.Cells))
+		covered := min(max(part.Share, 0), 1) * groups
+		whole := math.Floor(covered)
+		rest := covered - whole
+		open := groups - whole
+		if rest > 0 {
+			open--
+			r.legs[1] = leg{n: n, wl: n * (1 - rest) / groups, wd: n * rest / groups, isb: part.mixedBypass(groups, rest)}
+		}
+		r.legs[0] = leg{n: n * open, wl: n * open / groups, isb: bypassOf(&part.Lit, groups)}
+		r.legs[2] = leg{n: n * whole, wd: n * whole / groups, isb: bypassOf(&part.Dark, groups)}
+	}
+}
+
+// bypassOf returns the amps at which one of the equal groups of a panel stands
+// at the volts of its bypass diode.
+func bypassOf(c *Curve, groups float64) float64 {
+	if !c.lit() {
+		return 0
+	}
+	i, _ := c.amps(bypass * groups)
+	return i
+}
+
+// mixedBypass is bypassOf for a group of which a share is in the shade.
+//
+// The volts fall with the amps and ever faster: Newton steps from the far side
+// of the root cannot pass it. There the group would stand at its diode's volts
+// even if it were all in the light.
+func (p *Patch) mixedBypass(groups, share float64) float64 {
+	if !p.Lit.lit() || !p.Dark.lit() {
+		return 0
+	}
+	lo, i := bypassOf(&p.Dark, groups), bypassOf(&p.Lit, groups)
+	for range 60 {
+		xl, gl, _ := p.Lit.diode(i)
+		xd, gd, _ := p.Dark.diode(i)
+		v := (1-share)*(xl-p.Lit.rs*i) + share*(xd-p.Dark.rs*i)
+		s := (1-share)*(1/gl+p.Lit.rs) + share*(1/gd+p.Dark.rs)
+		step := (v - bypass*groups) / s
+		i = max(i+step, lo)
+		if math.Abs(step) < 1e-12*p.Lit.il {
+			break
+		}
+	}
+	return i
+}
+
+// stretch readies the rows for currents just above lo: it returns the volts of
+// the diodes that carry, the weakest curve of the cells that still work, which
+// leads, and the current at which the next diode begins to carry. Without any
+// cells left there is no lead.
+func stretch(rows []row, lo float64) (floor float64, lead *Curve, hi float64) {
+	hi = math.Inf(1)
+	for k := range rows {
+		r := &rows[k]
+		r.wl, r.wd = 0, 0
+		for j := range r.legs {
+			l := &r.legs[j]
+			switch {
+			case l.n == 0:
+			case l.isb <= lo:
+				floor += l.n * bypass
+			default:
+				r.wl += l.wl
+				r.wd += l.wd
+				hi = min(hi, l.isb)
+			}
+		}
+		if r.wl > 0 && (lead == nil || r.lit.il < lead.il) {
+			lead = r.lit
+		}
+		if r.wd > 0 && (lead == nil || r.dark.il < lead.il) {
+			lead = r.dark
+		}
+	}
+	return floor, lead, hi
+}
+
+// point returns the point of the stretch at which the leading cells have a
+// diode voltage of x.
+func point(rows []row, floor float64, lead *Curve, x float64) (q strung) {
+	q.i, q.g1, q.g2 = lead.at(x)
+	q.v = floor
+	add := func(c *Curve, w float64) {
+		xk, g1, g2 := x, q.g1, q.g2
+		if c != lead {
+			xk, g1, g2 = c.diode(q.i)
+		}
+		q.v += w * (xk - c.rs*q.i)
+		q.s += w * (1/g1 + c.rs)
+		q.t += w * g2 / (g1 * g1 * g1)
+	}
+	for k := range rows {
+		if r := &rows[k]; r.wl > 0 {
+			add(r.lit, r.wl)
+		}
+		if r := &rows[k]; r.wd > 0 {
+			add(r.dark, r.wd)
+		}
+	}
+	return q
+}
+
+// amps returns the current of a string of rows at v volts, 0 or more of both,
+// and −dI/dV there.
+func amps(rows []row, v float64) (i, slope float64) {
+	for lo := 0.0; ; {
+		floor, lead, hi := stretch(rows, lo)
+		if lead == nil {
+			return 0, 0
+		}
+		xh, _, _ := lead.diode(lo)
+		if lo == 0 && v >= point(rows, floor, lead, xh).v {
+			return 0, 0
+		}
+		xl, _, _ := lead.diode(hi)
+		if v < point(rows, floor, lead, xl).v {
+			lo = hi
+			continue
+		}
+		x := xh - 0.2*lead.a
+		if !(x > xl) {
+			x = (xl + xh) / 2
+		}
+		for range 80 {
+			q := point(rows, floor, lead, x)
+			if q.v < v {
+				xl = x
+			} else {
+				xh = x
+			}
+			step := (v - q.v) / (q.s * q.g1)
+			if math.Abs(step) < 1e-6*lead.a {
+				return q.i - step*(q.g1+step*q.g2/2), 1 / q.s
+			}
+			if n := x + step; !(n > xl && n < xh) {
+				step = (xl+xh)/2 - x
+				if math.Abs(step) < 1e-12*lead.a {
+					return q.i, 1 / q.s
+				}
+			}
+			x += step
+		}
+		return point(rows, floor, lead, x).i, 0
+	}
+}
+
+// peakOf returns volts and amps at the highest peak of power of a string of
+// rows; see [Array.MaxPower], whose argument it is.
+func peakOf(rows []row) (v, i float64) {
+	best := 0.0
+	for lo := 0.0; ; {
+		floor, lead, hi := stretch(rows, lo)
+		if lead == nil {
+			return v, i
+		}
+		xh, _, _ := lead.diode(lo)
+		q := point(rows, floor, lead, xh)
+		if rise := q.v - lo*q.s; rise > 0 && lo*q.v+rise*(hi-lo) > best {
+			xl, _, _ := lead.diode(hi)
+			q = climb(rows, floor, lead, xl, xh)
+			if w := q.i * q.v; w > best {
+				best, v, i = w, q.v, q.i
+			}
+		}
+		lo = hi
+	}
+}
+
+// climb solves dP/dI = 0 in a stretch, with the lead's diode voltage between lo
+// and hi.
+func climb(rows []row, floor float64, lead *Curve, lo, hi float64) strung {
+	x := lead.peakStart(lead.voc)
+	if !(x > lo && x < hi) {
+		x = (lo + hi) / 2
+	}
+	for range 80 {
+		q := point(rows, floor, lead, x)
+		rise := q.v - q.i*q.s
+		h := -q.g1 * rise // positive left of the peak
+		h1 := -q.g2*rise - q.g1*q.g1*(2*q.s+q.i*q.t)
+		if h > 0 {
+			lo = x
+		} else {
+			hi = x
+		}
+		step := -h / h1
+		if math.Abs(step) < 1e-5*lead.a {
+			return point(rows, floor, lead, x+step)
+		}
+		if n := x + step; !(n > lo && n < hi) {
+			step = (lo+hi)/2 - x
+			if math.Abs(step) < 1e-12*lead.a {
+				break // no peak inside; the stretch's end is no peak either
+			}
+		}
+		x += step
+	}
+	return point(rows, floor, lead, x)
+}
+
+// Current returns the current at v volts at the array's ends, never negative.
+//
+// v is 0 to 400 V for each panel end to end.
+//
+// Source: Bishop1988, joined curves with bypass diodes.
+func (p *Patchy) Current(v qty.Volt) qty.Ampere {
+	p.ready()
+	if p.Joined == EndToEnd {
+		i, _ := amps(p.rows, float64(v))
+		return qty.Ampere(i)
+	}
+	i, _ := p.sideBySide(float64(v))
+	return qty.Ampere(i)
+}
+
+// sideBySide returns the current of the panels at v volts, and −dI/dV there.
+func (p *Patchy) sideBySide(v float64) (i, slope float64) {
+	for k := range p.rows {
+		if n := float64(p.Parts[k].Count); n > 0 {
+			ik, sk := amps(p.rows[k:k+1], v)
+			i += n * ik
+			slope += n * sk
+		}
+	}
+	return i, slope
+}
+
+// MaxPower returns volts and amps at the highest of all peaks of power, both 0
+// if nothing is lit.
+//
+// Source: Bishop1988, joined curves with bypass diodes; the argument is that
+// of [Array.MaxPower].
+func (p *Patchy) MaxPower() (qty.Volt, qty.Ampere) {
+	p.ready()
+	if p.Joined == EndToEnd {
+		v, i := peakOf(p.rows)
+		return qty.Volt(v), qty.Ampere(i)
+	}
+	only, kinds := 0, 0
+	for k := range p.Parts {
+		if p.Parts[k].Count > 0 {
+			only = k
+			kinds++
+		}
+	}
+	if kinds == 0 {
+		return 0, 0
+	}
+	if kinds == 1 {
+		v, i := peakOf(p.rows[only : only+1])
+		return qty.Volt(v), qty.Ampere(i * float64(p.Parts[only].Count))
+	}
+	v, i := p.bankPeak()
+	return qty.Volt(v), qty.Ampere(i)
+}
+
+// bankPeak is MaxPower of unequal panels side by side. The volts at which a
+// diode of any of them begins to carry, or a panel is shut off, cut the curve
+// into stretches in which dP/dV = I − V·k falls.
+func (p *Patchy) bankPeak() (v, i float64) {
+	p.edges = p.edges[:0]
+	for k := range p.rows {
+		if p.Parts[k].Count > 0 {
+			p.addEdges(p.rows[k : k+1])
+		}
+	}
+	best, lo := 0.0, 0.0
+	low, _ := p.sideBySide(lo)
+	for {
+		hi := math.Inf(1)
+		for _, e := range p.edges {
+			if e > lo*(1+1e-12) && e < hi {
+				hi = e
+			}
+		}
+		if math.IsInf(hi, 1) {
+			return v, i
+		}
+		if low*hi > best {
+			pv, pi := p.bankClimb(lo, hi)
+			if w := pv * pi; w > best {
+				best, v, i = w, pv, pi
+			}
+		}
+		low, _ = p.sideBySide(hi)
+		lo = hi
+	}
+}
+
+// addEdges notes the volts at which a row's diodes begin to carry, and its
+// open circuit.
+func (p *Patchy) addEdges(rows []row) {
+	for lo := 0.0; ; {
+		floor, lead, hi := stretch(rows, lo)
+		if lead == nil {
+			return
+		}
+		if lo == 0 {
+			xh, _, _ := lead.diode(0)
+			p.edges = append(p.edges, point(rows, floor, lead, xh).v)
+		}
+		xl, _, _ := lead.diode(hi)
+		p.edges = append(p.edges, point(rows, floor, lead, xl).v)
+		lo = hi
+	}
+}
+
+// bankClimb solves dP/dV = 0 between lo and hi volts by false position, the
+// stale end's weight halved.
+func (p *Patchy) bankClimb(lo, hi float64) (v, i float64) {
+	rise := func(at float64) float64 {
+		var k float64
+		i, k = p.sideBySide(at)
+		return i - at*k
+	}
+	near := 1e-9 * (hi - lo)
+	a, b := lo+near, hi-near // on an edge the slope belongs to either side
+	fa, fb := rise(a), 0.0
+	if fa <= 0 {
+		return a, i
+	}
+	if fb = rise(b); fb >= 0 {
+		return b, i
+	}
+	side := 0
+	for n := 0; n < 60 && b-a > 1e-9*b; n++ {
+		v = a + (b-a)*fa/(fa-fb)
+		if n%8 == 7 || !(v > a && v < b) {
+			v = (a + b) / 2
+		}
+		switch f := rise(v); {
+		case f > 0:
+			if a, fa = v, f; side > 0 {
+				fb /= 2
+			}
+			side = 1
+		case f < 0:
+			if b, fb = v, f; side < 0 {
+				fa /= 2
+			}
+			side = -1
+		default:
+			return v, i
+		}
+	}
+	v = (a + b) / 2
+	i, _ = p.sideBySide(v)
+	return v, i
+}
