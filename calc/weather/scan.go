@@ -52,8 +52,10 @@ func trim(b []byte) []byte {
 }
 
 // nextLine returns the bytes of the line that begins at i, without its end,
-// and where the next one begins. The end is LF or CR LF.
+// and where the next one begins. The end is LF or CR LF. Past the last line
+// there are empty ones.
 func nextLine(data []byte, i int) (line []byte, next int) {
+	i = min(i, len(data))
 	end := i
 	for end < len(data) && data[end] != '\n' {
 		end++

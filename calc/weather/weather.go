@@ -14,12 +14,12 @@
 // hour, air, the three kinds of light, wind. What a file leaves out is counted
 // in [Missing] and never made up in silence.
 //
-// The format's columns, codes for missing values and limits are those of the
-// data dictionary in the EnergyPlus documentation, Auxiliary Programs, chapter
-// on the weather converter (NREL, read in the source of that book).
-//
-// Missing: files with more than one record an hour or of several years;
+// Not done: files with more than one record an hour or of several years;
 // humidity, pressure, snow and all else a file may hold.
+//
+// Columns, limits and codes for missing values are the format's.
+//
+// Source: EnergyPlusAux, the EPW data dictionary.
 package weather
 
 import (
