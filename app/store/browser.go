@@ -14,7 +14,7 @@ import (
 // The error says why the better one was passed over; with a nil Drive there
 // is nothing that lasts.
 func Open() (Drive, error) {
-	d, err := openIndexed()
+	d, err := openIndexed(indexedName)
 	if err == nil {
 		return d, nil
 	}
@@ -23,6 +23,13 @@ func Open() (Drive, error) {
 	}
 	return nil, err
 }
+
+// OpenFiles returns a Drive for the few big things beside the plans that can
+// be had again: the weather of a year, some 70 kB, that a person took from a
+// file. They lie in a database of their own, so that nothing that happens to
+// them touches a plan, and so that plans are there without waiting for them.
+// localStorage has no room for such.
+func OpenFiles() (Drive, error) { return openIndexed(filesName) }
 
 // property reads a property of the page that may be a getter that throws, as
 // localStorage is where storage is blocked. A plain Get would end the program:

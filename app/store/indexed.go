@@ -12,6 +12,7 @@ import (
 // moves what is there; nothing is ever dropped on the way.
 const (
 	indexedName     = "duskline"
+	filesName       = "duskline-files" // of the same layout, for [OpenFiles]
 	indexedVersion  = 1
 	indexedPlans    = "plans"    // {id, text, changed}
 	indexedSettings = "settings" // {key, value}
@@ -24,23 +25,26 @@ const patience = 8 * time.Second
 // indexed keeps one record a plan in IndexedDB. Every write is a transaction
 // of its own with strict durability, done when the browser says that it is on
 // the disk: a browser killed the moment after has it.
-type indexed struct{ db app.Value }
+type indexed struct {
+	name string // of the database
+	db   app.Value
+}
 
-func openIndexed() (Drive, error) {
-	db, err := connect()
+func openIndexed(database string) (Drive, error) {
+	db, err := connect(database)
 	if err != nil {
 		return nil, err
 	}
-	return &indexed{db}, nil
+	return &indexed{database, db}, nil
 }
 
-func connect() (app.Value, error) {
+func connect(database string) (app.Value, error) {
 	factory, err := property(app.Window(), "indexedDB")
 	if err != nil {
 		return nil, err
 	}
 	var request app.Value
-	if err := guard(func() { request = factory.Call("open", indexedName, indexedVersion) }); err != nil {
+	if err := guard(func() { request = factory.Call("open", database, indexedVersion) }); err != nil {
 		return nil, err
 	}
 	upgrade := app.FuncOf(func(this app.Value, args []app.Value) any {
@@ -118,7 +122,7 @@ func (d *indexed) run(mode string, work func(tx app.Value) (then func())) error 
 		then = work(tx)
 	}
 	if err := guard(begin); err != nil {
-		db, again := connect()
+		db, again := connect(d.name)
 		if again != nil {
 			return err
 		}
