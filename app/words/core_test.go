@@ -199,7 +199,7 @@ func TestEveryFaultHasWords(t *testing.T) {
 		for _, kind := range constants(t, "../../calc/plan/fault.go", "FaultKind") {
 			f := plan.Fault{Kind: plan.FaultKind(kind), Pointer: "/gear/3/power_W", Found: "9000", Min: 2, Max: 5000, Unit: "W", Line: 7}
 			switch f.Kind {
-			case plan.NotAbove, plan.NotBelow, plan.OnlyWith, plan.NotDivided:
+			case plan.NotAbove, plan.NotBelow, plan.OnlyWith, plan.NotDivided, plan.WrongOffset, plan.NotNear:
 				f.Other = "/case/battery/alarm_V"
 			case plan.BadWord, plan.WrongType:
 				f.Allowed = []string{"number", "string"}
@@ -211,6 +211,10 @@ func TestEveryFaultHasWords(t *testing.T) {
 			sound(t, kind, Fault(f))
 			sound(t, kind, FaultLine(f))
 			f.Min, f.Allowed, f.Other = 0, []string{"number"}, "/case/battery/alarm_V"
+			sound(t, kind, Fault(f))
+			f.Min = f.Max
+			sound(t, kind, Fault(f))
+			f.Min, f.Other = 0, ""
 			sound(t, kind, Fault(f))
 			f.Allowed = nil
 			if f.Kind != plan.WrongType && f.Kind != plan.BadWord && f.Kind != plan.BadDate && f.Kind != plan.NotOne {
@@ -229,6 +233,12 @@ func TestFaultsSayTheRange(t *testing.T) {
 		{plan.Fault{Kind: plan.OutOfRange, Min: 1, Max: 1000, Unit: "Ah"}, "Must be between 1 Ah and 1 000 Ah."},
 		{plan.Fault{Kind: plan.OutOfRange, Min: 30, Max: 5000, Unit: "W", Allowed: []string{"0"}}, "Must be between 30 W and 5 000 W, or 0."},
 		{plan.Fault{Kind: plan.NotAbove, Min: 11.5, Unit: "V", Other: "/case/battery/cutoff_V"}, "Must be above 11.5 V, the value of “Shuts off at”."},
+		{plan.Fault{Kind: plan.BadCount, Min: 3, Max: 3, Allowed: []string{"0"}}, "Must have 3 entries, or 0."},
+		{plan.Fault{Kind: plan.BadCount, Min: 72, Max: 72, Other: "/sky/weather_file/ghi_W_m2"}, "Must have 72 entries, as many as “Light on level ground, hour by hour”."},
+		{plan.Fault{Kind: plan.WrongOffset, Max: 120, Unit: "min", Other: "/trip/clock_changes/0/offset_min"},
+			"The clock there stands 120 min ahead of UTC at that time. “Minutes ahead of UTC from then on” sets that."},
+		{plan.Fault{Kind: plan.NotNear, Max: 32, Unit: "days", Other: "/trip/start"}, "Must be within 32 days of “Start”."},
+		{plan.Fault{Kind: plan.StartsLate, Max: 5, Unit: "h", Other: "/trip/start"}, "The first 5 h of the trip are missing."},
 		{plan.Fault{Kind: plan.BadLength, Max: 80, Unit: "characters"}, "Must be 80 characters long at most."},
 		{plan.Fault{Kind: plan.NotOne, Pointer: "/gear/0", Allowed: []string{"power_W", "current_A", "refill_Wh"}},
 			"Give one of these and no other: Power while running, Current while running or One refill takes."},
@@ -295,11 +305,18 @@ func TestEveryKindHasAName(t *testing.T) {
 			"ControllerKind": func(s string) string {
 				return ControllerKind(plan.ControllerKind(s)) + ControllerHelp(plan.ControllerKind(s))
 			},
-			"Wave":      func(s string) string { return Wave(plan.Wave(s)) },
-			"Switch":    func(s string) string { return Switch(plan.Switch(s)) },
-			"Route":     func(s string) string { return Route(plan.Route(s)) },
-			"LightKind": func(s string) string { return LightKind(plan.LightKind(s)) },
-			"Joined":    func(s string) string { return Joined(plan.Joined(s)) },
+			"Wave":       func(s string) string { return Wave(plan.Wave(s)) },
+			"Switch":     func(s string) string { return Switch(plan.Switch(s)) },
+			"Route":      func(s string) string { return Route(plan.Route(s)) },
+			"LightKind":  func(s string) string { return LightKind(plan.LightKind(s)) },
+			"Joined":     func(s string) string { return Joined(plan.Joined(s)) },
+			"Surface":    func(s string) string { return Surface(plan.Surface(s)) },
+			"SkyModel":   func(s string) string { return SkyModel(plan.SkyModel(s)) },
+			"GlassModel": func(s string) string { return GlassModel(plan.GlassModel(s)) },
+			"SkyState":   func(s string) string { return SkyState(plan.SkyState(s)) + SkyStateHelp(plan.SkyState(s)) },
+			"PeakSunOn":  func(s string) string { return PeakSunOn(plan.PeakSunOn(s)) },
+			"MeterUnit":  func(s string) string { return MeterUnit(plan.MeterUnit(s)) },
+			"Lie":        func(s string) string { return LieKind(plan.Lie(s)) },
 		} {
 			for _, s := range constants(t, source, typ) {
 				sound(t, typ+" "+s, name(s))

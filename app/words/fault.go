@@ -41,8 +41,12 @@ func Fault(f plan.Fault) string {
 	case plan.BadLength, plan.BadCount:
 		least, most = Plain(f.Min, ""), Plain(f.Max, "")
 		switch {
+		case f.Other != "" && f.Min == f.Max:
+			return T("fault.bad_count_other", most, FieldName(f.Other))
 		case f.Other != "":
 			return T("fault.bad_count_by", least, most, FieldName(f.Other))
+		case len(f.Allowed) > 0:
+			return T("fault.bad_count_or", most, options(f.Allowed, verbatim))
 		case f.Min == 0:
 			return T(key+"_most", most)
 		}
@@ -57,7 +61,9 @@ func Fault(f plan.Fault) string {
 		return T(key, options(f.Allowed, func(s string) string { return FieldName(f.Pointer + "/" + s) }))
 	case plan.OnlyWith:
 		return T(key, FieldName(f.Other))
-	case plan.NotPhysical, plan.NeverRests, plan.StandbyTooBig:
+	case plan.WrongOffset, plan.NotNear:
+		return T(key, most, FieldName(f.Other))
+	case plan.NotPhysical, plan.NeverRests, plan.StandbyTooBig, plan.StartsLate, plan.TooBright:
 		return T(key, most)
 	case plan.ModelRefuses:
 		if f.Min != f.Max {

@@ -29,6 +29,21 @@ func Wave(w plan.Wave) string { return T("wave." + string(w)) }
 // Joined names the way panels are wired together.
 func Joined(j plan.Joined) string { return T("joined." + string(j)) }
 
+// SkyModel names a way in which the sky's light is spread.
+func SkyModel(m plan.SkyModel) string { return T("sky_model." + string(m)) }
+
+// GlassModel names a way to reckon low light on glass.
+func GlassModel(m plan.GlassModel) string { return T("glass_model." + string(m)) }
+
+// PeakSunOn names what peak sun hours are counted on.
+func PeakSunOn(o plan.PeakSunOn) string { return T("peak_sun_on." + string(o)) }
+
+// MeterUnit names what the Case's meter counts.
+func MeterUnit(u plan.MeterUnit) string { return T("meter_unit." + string(u)) }
+
+// SkyStateHelp says how that sky looks.
+func SkyStateHelp(s plan.SkyState) string { return T("sky_state_help." + string(s)) }
+
 // LightKind names a way to give the weather.
 func LightKind(k plan.LightKind) string { return T("light." + string(k)) }
 

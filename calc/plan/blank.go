@@ -45,8 +45,7 @@ func Blank(name string, start time.Time) Plan {
 		},
 		Panels: Panels{
 			Joined: SideBySide,
-			List: []Panel{{Name: "Panel", Count: 1, RatedW: 100, TiltDeg: 0, AzimuthDeg: 180, LossPct: 3,
-				Lie: LieFixed, AimsPerDay: 1, ShadeHours: []Window{}, ShadedPct: 100}},
+			List:   []Panel{NewPanel("Panel", 0, 180)},
 		},
 		Trip: Trip{
 			Start: start, LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
@@ -55,4 +54,14 @@ func Blank(name string, start time.Time) Plan {
 	}
 	p.Case.Battery.SetMarks(marks)
 	return p
+}
+
+// NewPanel returns a panel of 100 W to start from, left as it lies, in no
+// shade near by, its glass a little dusty: invented middle values. tilt and
+// azimuth are in degrees as in [Panel].
+func NewPanel(name string, tilt, azimuth float64) Panel {
+	return Panel{
+		Name: name, Count: 1, RatedW: 100, Lie: LieFixed, TiltDeg: tilt, AzimuthDeg: azimuth, AimsPerDay: 1,
+		LossPct: 3, ShadeHours: []Window{}, ShadedPct: 100,
+	}
 }

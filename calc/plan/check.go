@@ -41,6 +41,10 @@ func (c *checker) value(r *rule, target any, pointer string) {
 	case list:
 		n := r.count(target)
 		for i := range min(n, int(r.limit.Max)) {
+			if r.item.shape == number {
+				c.number(r.item, r.entry(target, i), pointer, i)
+				continue
+			}
 			c.value(r.item, r.entry(target, i), pointer+"/"+strconv.Itoa(i))
 		}
 		if f, bad := r.judgeCount(pointer, n); bad {
@@ -51,6 +55,18 @@ func (c *checker) value(r *rule, target any, pointer string) {
 			f.Found = foundIn(target)
 			c.add(place, f)
 		}
+	}
+}
+
+// number checks entry i of a list of numbers. A weather file has thousands, so
+// that only a bad one gets a pointer; sheet.note knows where the others stood.
+func (c *checker) number(r *rule, target any, list string, i int) {
+	c.place++
+	if f, bad := r.judge("", target); bad {
+		f.Pointer = list + "/" + strconv.Itoa(i)
+		f.Found = foundIn(target)
+		c.pos[f.Pointer] = c.place
+		c.add(c.place, f)
 	}
 }
 

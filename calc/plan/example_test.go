@@ -28,7 +28,7 @@ func ExampleRead() {
 	}
 	// Output:
 	// 13 /case/battery/alarm_V not_above 10.8 11 0 V /case/battery/cutoff_V
-	// 76 /trip/wall_hours/0/to_h out_of_range 25 0 24 h
+	// 90 /trip/wall_hours/0/to_h out_of_range 25 0 24 h
 }
 
 func ExampleLimitOf() {

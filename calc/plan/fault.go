@@ -59,6 +59,15 @@ const (
 	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest; Other is the chemistry
 	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency at Other possible
 	NoCurve       FaultKind = "no_curve"        // range, if Pointer is to one figure: no solar panel has it beside the other four
+	BadZone       FaultKind = "bad_zone"        // no name of a time zone: letters, digits and / _ + - only
+	WrongOffset   FaultKind = "wrong_offset"    // Max: minutes ahead of UTC that the clock change at Other sets
+	NotLater      FaultKind = "not_later"       // must be later than the instant at Other
+	NotNear       FaultKind = "not_near"        // Max: days that it may lie from the instant at Other
+	SameAzimuth   FaultKind = "same_azimuth"    // more than two points of the horizon there, or two of one height; Max: so many may be
+	NotClockwise  FaultKind = "not_clockwise"   // points of a horizon with a step in it run more than once round
+	TooBright     FaultKind = "too_bright"      // Max: what the sun sends above the air in that hour, and a little more
+	NotFullHour   FaultKind = "not_full_hour"   // must be on a full hour of its own clock
+	StartsLate    FaultKind = "starts_late"     // Max: hours of the trip, from the start at Other, that are missing
 	ModelRefuses  FaultKind = "model_refuses"   // range, if the model gave one: a model cannot work with these values
 )
 

@@ -90,18 +90,45 @@ var skyFields = []rule{
 	str("place", 0, 80, func(s *Sky) *string { return &s.Place }),
 	num("latitude_deg", in(-90, 90, "°", 0.1, 4), func(s *Sky) *float64 { return &s.LatitudeDeg }),
 	num("longitude_deg", in(-180, 180, "°", 0.1, 4), func(s *Sky) *float64 { return &s.LongitudeDeg }),
-	num("altitude_m", in(-430, 6000, "m", 50, 0), func(s *Sky) *float64 { return &s.AltitudeM }),
+	num("altitude_m", in(-430, 5500, "m", 50, 0), func(s *Sky) *float64 { return &s.AltitudeM }),
 	num("warmest_C", in(-40, 55, "°C", 1, 1), func(s *Sky) *float64 { return &s.WarmestC }),
 	num("coldest_C", in(-50, 55, "°C", 1, 1), func(s *Sky) *float64 { return &s.ColdestC }),
 	num("wind_m_per_s", in(0, 30, "m/s", 1, 1), func(s *Sky) *float64 { return &s.WindMs }),
 	num("linke_turbidity", in(1, 10, "", 0.5, 1), func(s *Sky) *float64 { return &s.Turbidity }),
+	second(choice("surface", func(s *Sky) *string { return (*string)(&s.Surface) }, surfaces...), string(SurfaceOwn)),
 	num("albedo", in(0, 1, "", 0.05, 2), func(s *Sky) *float64 { return &s.Albedo }),
-	choice("light", func(s *Sky) *string { return (*string)(&s.Light) }, string(ByClearSky), string(ByPeakSun)),
+	second(choice("sky_model", func(s *Sky) *string { return (*string)(&s.SkyModel) },
+		string(HayDavies), string(Perez), string(Isotropic)), string(HayDavies)),
+	second(choice("glass_model", func(s *Sky) *string { return (*string)(&s.GlassModel) },
+		string(GlassASHRAE), string(GlassPhysical)), string(GlassASHRAE)),
+	second(some("horizon", 0, MaxHorizon, func(s *Sky) *[]HorizonPoint { return &s.Horizon }, rule{shape: object, fields: []rule{
+		num("azimuth_deg", in(0, 360, "°", 5, 1), func(h *HorizonPoint) *float64 { return &h.AzimuthDeg }),
+		num("height_deg", in(0, 90, "°", 5, 1), func(h *HorizonPoint) *float64 { return &h.HeightDeg }),
+	}}), nil),
+	widened(choice("light", func(s *Sky) *string { return (*string)(&s.Light) }, string(ByClearSky), string(ByPeakSun),
+		string(BySkyStates), string(ByLastThreeDays), string(ByWeatherFile)), 2),
 	unused(some("clear_sky_index", 0, MaxDays, func(s *Sky) *[]float64 { return &s.ClearSkyIndex },
 		rule{shape: number, limit: in(0, 1.2, "", 0.05, 2)})),
 	unused(some("peak_sun_hours", 0, MaxDays, func(s *Sky) *[]float64 { return &s.PeakSunHours },
 		rule{shape: number, limit: in(0, 12, "kWh/m²", 0.25, 2)})),
+	second(choice("peak_sun_on", func(s *Sky) *string { return (*string)(&s.PeakSunOn) }, string(OnLevel), string(OnPanels)), string(OnLevel)),
+	second(unused(someStates("sky_states", 0, MaxDays, func(s *Sky) *[]SkyState { return &s.SkyStates },
+		string(SkyClear), string(SkyThinVeil), string(SkyHalfCloud), string(SkyOvercast), string(SkyRain), string(SkySmoke), string(SkyDust))), nil),
+	second(unused(some("last_three_days", 0, threeDays, func(s *Sky) *[]float64 { return &s.LastThreeDays },
+		rule{shape: number, limit: in(0, 20000, "", 10, 0)})), nil),
+	second(choice("meter_unit", func(s *Sky) *string { return (*string)(&s.MeterUnit) }, string(MeterWh), string(MeterAh)), string(MeterWh)),
+	second(optSub("weather_file", func(s *Sky) **Weather { return &s.WeatherFile }, []rule{
+		str("name", 0, 120, func(w *Weather) *string { return &w.Name }),
+		instant("start", func(w *Weather) *time.Time { return &w.Start }),
+		some("ghi_W_m2", 1, MaxHours, func(w *Weather) *[]float64 { return &w.GHI }, rule{shape: number, limit: in(0, 2000, "W/m²", 10, 0)}),
+		some("dhi_W_m2", 1, MaxHours, func(w *Weather) *[]float64 { return &w.DHI }, rule{shape: number, limit: in(0, 2000, "W/m²", 10, 0)}),
+		some("air_C", 0, MaxHours, func(w *Weather) *[]float64 { return &w.AirC }, rule{shape: number, limit: in(-90, 70, "°C", 1, 1)}),
+		some("wind_m_per_s", 0, MaxHours, func(w *Weather) *[]float64 { return &w.WindMs }, rule{shape: number, limit: in(0, 60, "m/s", 1, 1)}),
+	}), nil),
 }
+
+var surfaces = []string{string(SurfaceOwn), string(SurfaceGrass), string(SurfaceSand), string(SurfaceSnow), string(SurfaceOldSnow), string(SurfaceWater),
+	string(SurfaceEarth), string(SurfaceAsphalt), string(SurfaceConcrete)}
 
 var panelsFields = []rule{
 	choice("joined", func(p *Panels) *string { return (*string)(&p.Joined) }, string(SideBySide), string(EndToEnd)),
@@ -109,9 +136,14 @@ var panelsFields = []rule{
 		str("name", 1, 60, func(p *Panel) *string { return &p.Name }),
 		whole("count", in(1, 20, "", 1, 0), func(p *Panel) *int { return &p.Count }),
 		num("rated_W", in(1, 1000, "W", 5, 1), func(p *Panel) *float64 { return &p.RatedW }),
+		second(choice("lie", func(p *Panel) *string { return (*string)(&p.Lie) },
+			string(LieFixed), string(LieTurned), string(LieTwoAxis), string(LieOnLid)), string(LieFixed)),
 		num("tilt_deg", in(0, 90, "°", 5, 0), func(p *Panel) *float64 { return &p.TiltDeg }),
 		num("azimuth_deg", in(0, 360, "°", 5, 0), func(p *Panel) *float64 { return &p.AzimuthDeg }),
+		second(whole("aims_per_day", in(1, 24, "", 1, 0), func(p *Panel) *int { return &p.AimsPerDay }), 1),
 		num("loss_pct", in(0, 90, "%", 1, 1), func(p *Panel) *float64 { return &p.LossPct }),
+		second(some("shade_hours", 0, MaxWindows, func(p *Panel) *[]Window { return &p.ShadeHours }, window), nil),
+		second(num("shaded_pct", in(0, 100, "%", 5, 0), func(p *Panel) *float64 { return &p.ShadedPct }), 100.0),
 		optSub("datasheet", func(p *Panel) **Datasheet { return &p.Datasheet }, []rule{
 			num("isc_A", in(0.05, 30, "A", 0.1, 2), func(d *Datasheet) *float64 { return &d.IscA }),
 			num("voc_V", in(2, 100, "V", 0.1, 2), func(d *Datasheet) *float64 { return &d.VocV }),
@@ -126,6 +158,11 @@ var panelsFields = []rule{
 
 var tripFields = []rule{
 	instant("start", func(t *Trip) *time.Time { return &t.Start }),
+	second(zoneName(str("zone", 0, 60, func(t *Trip) *string { return &t.Zone })), ""),
+	second(some("clock_changes", 0, MaxChanges, func(t *Trip) *[]ClockChange { return &t.ClockChanges }, rule{shape: object, fields: []rule{
+		instant("at", func(c *ClockChange) *time.Time { return &c.At }),
+		whole("offset_min", in(-720, 840, "min", 1, 0), func(c *ClockChange) *int { return &c.OffsetMin }),
+	}}), nil),
 	num("length_h", in(6, 720, "h", 6, 2), func(t *Trip) *float64 { return &t.LengthH }),
 	whole("step_min", in(1, 15, "min", 1, 0), func(t *Trip) *int { return &t.StepMin }, "1", "2", "3", "5", "10", "15"),
 	num("start_charge_pct", in(0, 100, "%", 5, 1), func(t *Trip) *float64 { return &t.StartChargePct }),
@@ -135,6 +172,12 @@ var tripFields = []rule{
 
 // paragraph lets a text have line breaks and tabs.
 func paragraph(r rule) rule { r.lines = true; return r }
+
+// zoneName lets a text have no more than the name of a time zone does.
+func zoneName(r rule) rule { r.zone = true; return r }
+
+// widened says that only the first n of the choices are of version 1.
+func widened(r rule, n int) rule { r.first = n; return r }
 
 // orZero lets a number be 0, which stands for "none", outside its range.
 func orZero(l Limit) Limit { l.OrZero = true; return l }

@@ -38,8 +38,15 @@ func relateModels(p *Plan, s *sheet) {
 			modelPanel(at, p.Panels.List[i], s)
 		}
 	}
-	if p.Sky.Light == ByPeakSun && s.soundUnder("/sky") && s.soundUnder("/trip") {
+	onPanels := p.Sky.PeakSunOn == OnPanels
+	switch {
+	case !s.soundUnder("/sky") || !s.soundUnder("/trip"):
+	case p.Sky.Light == ByPeakSun && !onPanels:
 		modelPeakSun(p, s)
+	case p.Sky.Light == ByPeakSun || p.Sky.Light == ByLastThreeDays:
+		if s.soundUnder("/panels") && s.soundUnder("/case/controller") {
+			modelDaylight(p, s)
+		}
 	}
 }
 

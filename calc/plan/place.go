@@ -17,13 +17,3 @@ func meridian(start time.Time) float64 {
 func (p Plan) Placeless() bool {
 	return p.Sky.LatitudeDeg == nowhereDeg && p.Sky.LongitudeDeg == meridian(p.Trip.Start)
 }
-
-// SetStart moves the trip. A plan without a place keeps to the longitude that
-// fits the start's offset, so that its noon stays the clock's.
-func (p *Plan) SetStart(start time.Time) {
-	placeless := p.Placeless()
-	p.Trip.Start = start
-	if placeless {
-		p.Sky.LongitudeDeg = meridian(start)
-	}
-}

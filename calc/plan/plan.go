@@ -11,14 +11,21 @@
 // All limits stand in one table (fields.go), which Read, Check, Write and
 // [LimitOf] walk; a test compares it with web/plan.schema.json.
 //
-// Missing, in this version: documents of older versions (there are none), and
-// the form of a Plan that fits into a link.
+// Documents of version 1 are read for ever. What they lack has the value that
+// the table names, which is how version 1 reckoned; such a Plan is of version
+// 2 in memory and is written as that. One limit became narrower: a place over
+// 5500 m is refused in both versions.
+//
+// Missing, in this version: the form of a Plan that fits into a link.
 package plan
 
 import "time"
 
 // Version is the number under "duskline" in documents that this code writes.
-const Version = 1
+const Version = 2
+
+// firstVersion is the oldest that it reads.
+const firstVersion = 1
 
 // Limits of a document, of any version.
 const (
@@ -30,11 +37,13 @@ const (
 	MaxHorizon = 36         // points of the horizon
 	MaxChanges = 4          // of the clock
 	MaxHours   = 31*24 + 48 // of the weather file
+
+	threeDays = 3 // that are read off the meter
 )
 
 // A Plan is the whole document.
 type Plan struct {
-	Duskline int    `json:"duskline"` // document version, 1
+	Duskline int    `json:"duskline"` // document version, 2
 	Name     string `json:"name"`     // 1 to 80 characters
 	Note     string `json:"note"`     // "" to 500 characters
 	Example  bool   `json:"example"`  // true: invented data that comes with Duskline
@@ -64,7 +73,7 @@ type Case struct {
 // Chemistry is the kind of battery.
 type Chemistry string
 
-// The chemistries of version 1.
+// The chemistries.
 const (
 	LiFePO4 Chemistry = "LiFePO4"
 	AGM     Chemistry = "AGM"
@@ -212,7 +221,7 @@ type Sky struct {
 	Place        string     `json:"place"`           // "" to 80 characters
 	LatitudeDeg  float64    `json:"latitude_deg"`    // -90 to 90, north positive
 	LongitudeDeg float64    `json:"longitude_deg"`   // -180 to 180, east positive
-	AltitudeM    float64    `json:"altitude_m"`      // -430 to 5500; version 1: to 6000
+	AltitudeM    float64    `json:"altitude_m"`      // -430 to 5500
 	WarmestC     float64    `json:"warmest_C"`       // -40 to 55, air in mid-afternoon
 	ColdestC     float64    `json:"coldest_C"`       // -50 to warmest_C, air before dawn
 	WindMs       float64    `json:"wind_m_per_s"`    // 0 to 30, at the panels
@@ -243,12 +252,15 @@ type Surface string
 // The surfaces. Their albedo is [duskline/calc/sun.Surface]'s; SurfaceOwn has
 // the Sky's own.
 const (
-	SurfaceOwn     Surface = "own"
-	SurfaceGrass   Surface = "grass"
-	SurfaceSand    Surface = "sand"
-	SurfaceSnow    Surface = "snow"
-	SurfaceOldSnow Surface = "old_snow"
-	SurfaceWater   Surface = "water"
+	SurfaceOwn      Surface = "own"
+	SurfaceGrass    Surface = "grass"
+	SurfaceSand     Surface = "sand"
+	SurfaceSnow     Surface = "snow"
+	SurfaceOldSnow  Surface = "old_snow"
+	SurfaceWater    Surface = "water"
+	SurfaceEarth    Surface = "earth"
+	SurfaceAsphalt  Surface = "asphalt"
+	SurfaceConcrete Surface = "concrete"
 )
 
 // SkyModel is how the light of the sky is spread over it.
@@ -313,7 +325,7 @@ const (
 // Weather is the trip's hours out of a weather file. Entry i of each list is
 // the mean of the hour that begins i hours after Start.
 type Weather struct {
-	Name   string    `json:"name"`         // 1 to 120 characters: place and source, as the file says
+	Name   string    `json:"name"`         // "" to 120 characters: place and source, as the file says
 	Start  time.Time `json:"start"`        // RFC 3339 in the file's own offset, minutes 0; at or before the trip's start
 	GHI    []float64 `json:"ghi_W_m2"`     // 0 to 2000, on level ground; 1 to 792 hours, up to the trip's end at least
 	DHI    []float64 `json:"dhi_W_m2"`     // 0 to GHI, its diffuse part; as many

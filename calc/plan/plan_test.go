@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"duskline/calc/civil"
 )
 
 // equal compares two Plans; a start is the same if its instant and its offset
@@ -39,7 +41,25 @@ func full() Plan {
 	}
 	p.Panels.List[0].Datasheet = &Datasheet{IscA: 6.1, VocV: 22.4, ImpA: 5.6, VmpV: 18, AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.3, Cells: 36}
 	p.Sky.PeakSunHours = []float64{5, 4.25}
+	p.Sky.Horizon = []HorizonPoint{{0, 10}, {90, 5.5}, {90, 20}, {200, 0}}
+	p.Sky.SkyStates = []SkyState{SkyClear, SkyRain}
+	p.Sky.LastThreeDays = []float64{120, 300.5, 80}
+	p.Sky.WeatherFile = weatherOf(p, 74)
+	p.Panels.List[0].ShadeHours = []Window{{6, 9}}
+	p.SetZone("Land/Lake", 2*time.Hour, []civil.Change{{At: time.Date(2026, 6, 14, 1, 0, 0, 0, time.UTC), Offset: 3 * time.Hour}})
 	return p
+}
+
+// weatherOf is a dull sky over a plan in summer.
+func weatherOf(p Plan, hours int) *Weather {
+	w := &Weather{Name: "Dull, invented", Start: p.Trip.Start.Truncate(time.Hour).Add(-time.Hour).UTC()}
+	for i := range hours {
+		noon := math.Mod(float64(w.Start.Hour()+i)+p.Sky.LongitudeDeg/15, 24) - 11.5
+		ghi := math.Round(math.Max(0, 400*math.Cos(noon/8*math.Pi/2)))
+		w.GHI, w.DHI = append(w.GHI, ghi), append(w.DHI, ghi/2)
+		w.AirC, w.WindMs = append(w.AirC, 15.5), append(w.WindMs, 2)
+	}
+	return w
 }
 
 func TestBlankIsSoundInEveryZone(t *testing.T) {
@@ -152,8 +172,11 @@ func spoil(r *rand.Rand, rule *rule, target any) {
 		*v = []float64{l.Min - 1, l.Min, l.Max, l.Max + 1, 0, -1e300, l.Min + r.Float64()*(l.Max-l.Min)}[r.IntN(7)]
 	case *int:
 		*v = []int{-1, 0, 1, 2, 7, 1000, 1 << 40}[r.IntN(7)]
+		if rule == &document.fields[0] && *v == firstVersion {
+			*v = 0 // read by the rules of another version
+		}
 	case *string:
-		*v = []string{"", "x", strings.Repeat("é", 600), "peak_sun_hours", "AGM", "\x00", "MPPT"}[r.IntN(7)]
+		*v = []string{"", "x", strings.Repeat("é", 600), "peak_sun_hours", "AGM", "\x00", "MPPT", "weather_file", "last_three_days", "rain", "Etc/GMT+5"}[r.IntN(11)]
 	case *bool:
 		*v = !*v
 	case *time.Time:

@@ -39,18 +39,20 @@ func Read(data []byte) (Plan, error) {
 		body = body[3:]
 	}
 	clean, odd := withoutNaN(body)
-	d := &reader{sheet: s, data: body, clean: clean, dec: json.NewDecoder(bytes.NewReader(clean)), odd: odd}
+	d := &reader{sheet: s, data: body, clean: clean, dec: json.NewDecoder(bytes.NewReader(clean)), odd: odd, version: versionOf(clean)}
 	d.dec.UseNumber()
 	var p Plan
 	d.value(&document, &p, "")
 	if rest := bytes.TrimLeft(body[d.end():], " \t\r\n"); !d.stopped && len(rest) > 0 {
 		d.add(len(body)-len(rest), Fault{Kind: Trailing, Found: snippet(rest)})
 	}
+	p.Duskline = Version
 	if !d.stopped {
 		relate(&p, s)
 	}
 	faults, at := s.result()
 	if len(faults) == 0 {
+		p.Trip.locate()
 		return p, nil
 	}
 	line, from := 1, 0
@@ -62,6 +64,50 @@ func Read(data []byte) (Plan, error) {
 	return Plan{}, faults
 }
 
+// versionOf returns the version under whose rules a document is read, wherever
+// its number stands. Where there is none that this code knows, it is the
+// latest, and the number is the reader's to refuse.
+func versionOf(clean []byte) int {
+	dec := json.NewDecoder(bytes.NewReader(clean))
+	dec.UseNumber()
+	if tok, err := dec.Token(); err != nil || tok != json.Delim('{') {
+		return Version
+	}
+	for dec.More() {
+		name, err := dec.Token()
+		if err != nil {
+			return Version
+		}
+		if name == "duskline" {
+			var v int
+			if tok, err := dec.Token(); err == nil {
+				if n, ok := tok.(json.Number); ok && putNumber(&v, n.String()) && v == firstVersion {
+					return firstVersion
+				}
+			}
+			return Version
+		}
+		for depth := 0; ; {
+			tok, err := dec.Token()
+			switch {
+			case err != nil:
+				return Version
+			case tok == json.Delim('{'), tok == json.Delim('['):
+				depth++
+			case tok == json.Delim('}'), tok == json.Delim(']'):
+				depth--
+			}
+			if depth == 0 {
+				break
+			}
+			if depth > maxDepth {
+				return Version
+			}
+		}
+	}
+	return Version
+}
+
 // A reader walks a document's tokens along the table.
 type reader struct {
 	*sheet
@@ -69,6 +115,7 @@ type reader struct {
 	clean   []byte // data without NaN: what dec reads
 	dec     *json.Decoder
 	odd     map[int]int // offset and length of each NaN and infinity
+	version int         // of the document, as far as this code knows it
 	depth   int
 	stopped bool // nothing more can be read
 }
@@ -237,10 +284,20 @@ func (d *reader) value(r *rule, target any, pointer string) {
 		}
 		return
 	}
-	if f, bad := r.judge(pointer, target); bad {
+	if f, bad := r.as(d.version).judge(pointer, target); bad && !(r == &document.fields[0] && d.version == firstVersion) {
 		f.Found = shorten(d.data[start:d.end()])
 		d.add(start, f)
 	}
+}
+
+// as is the rule as a version of the document had it.
+func (r *rule) as(version int) *rule {
+	if version != firstVersion || r.first == 0 {
+		return r
+	}
+	old := *r
+	old.choices = r.choices[:r.first]
+	return &old
 }
 
 // members reads an object behind its brace.
@@ -257,7 +314,7 @@ func (d *reader) members(r *rule, target any, pointer string, start int) {
 		switch {
 		case seen[name]:
 			d.fault(place, Fault{Pointer: at, Kind: Duplicate, Found: d.skip(at)})
-		case member == nil:
+		case member == nil, member.since > d.version:
 			d.fault(place, Fault{Pointer: at, Kind: Unknown, Found: d.skip(at)})
 		default:
 			d.value(member, member.give(target), at)
@@ -273,7 +330,9 @@ func (d *reader) members(r *rule, target any, pointer string, start int) {
 	for i := range r.fields {
 		f := &r.fields[i]
 		switch {
-		case seen[f.name]:
+		case seen[f.name] && f.since <= d.version:
+		case f.since > d.version:
+			f.fill(target)
 		case !f.optional:
 			d.add(start, Fault{Pointer: pointer + "/" + escape(f.name), Kind: Missing})
 		case f.shape == list:

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // relate notes what does not go together although each value is in its limits.
@@ -16,16 +17,30 @@ func relate(p *Plan, s *sheet) {
 		relateDevice("/gear/"+strconv.Itoa(i), &p.Gear[i], s)
 	}
 	relateSky(&p.Sky, s)
+	relateHorizon(p, s)
+	relateWeather(p, s)
 	for i := range p.Panels.List {
-		relatePanel("/panels/list/"+strconv.Itoa(i), &p.Panels.List[i], s)
+		at := "/panels/list/" + strconv.Itoa(i)
+		relatePanel(at, &p.Panels.List[i], s)
+		relateHours(at+"/shade_hours", p.Panels.List[i].ShadeHours, s)
 	}
 	relateTrip(&p.Trip, s)
+	relateClock(&p.Trip, s)
 	relateHours("/trip/wall_hours", p.Trip.WallHours, s)
 	relateModels(p, s)
 }
 
-// note adds a fault about a value that is there.
-func (s *sheet) note(f Fault) { s.add(s.pos[f.Pointer], f) }
+// note adds a fault about a value that is there. Entries of a list of numbers
+// need no place of their own: they stand behind the list's, one by one.
+func (s *sheet) note(f Fault) {
+	place, there := s.pos[f.Pointer]
+	if !there {
+		cut := strings.LastIndexByte(f.Pointer, '/')
+		i, _ := strconv.Atoi(f.Pointer[cut+1:])
+		place = s.pos[f.Pointer[:cut]] + 1 + i
+	}
+	s.add(place, f)
+}
 
 // above notes x unless it is above the value y at other.
 func (s *sheet) above(pointer string, x float64, other string, y float64, unit string) {
@@ -123,17 +138,29 @@ func (s *sheet) pair(pointer, partner string) {
 
 func relateSky(k *Sky, s *sheet) {
 	s.between("/sky/coldest_C", k.ColdestC, -50, k.WarmestC, "/sky/warmest_C", "°C")
-	if s.sound("/sky/light") {
-		pointer, n := "/sky/"+string(k.Light), len(k.ClearSkyIndex)
-		if k.Light == ByPeakSun {
-			n = len(k.PeakSunHours)
-		}
-		switch {
-		case !s.has(pointer):
-			s.add(s.pos["/sky"], Fault{Pointer: pointer, Kind: Missing, Other: "/sky/light"})
-		case s.sound(pointer) && n == 0:
-			s.note(Fault{Pointer: pointer, Kind: BadCount, Found: "0", Min: 1, Max: MaxDays, Unit: entries, Other: "/sky/light"})
-		}
+	const meter = "/sky/last_three_days"
+	if n := len(k.LastThreeDays); s.sound(meter) && n != 0 && n != threeDays {
+		s.note(Fault{Pointer: meter, Kind: BadCount, Found: strconv.Itoa(n), Min: threeDays, Max: threeDays, Unit: entries, Allowed: []string{"0"}})
+	}
+	if !s.sound("/sky/light") {
+		return
+	}
+	pointer, n, least, most := "/sky/"+string(k.Light), 1, 1.0, float64(MaxDays)
+	switch k.Light {
+	case ByClearSky:
+		n = len(k.ClearSkyIndex)
+	case ByPeakSun:
+		n = len(k.PeakSunHours)
+	case BySkyStates:
+		n = len(k.SkyStates)
+	case ByLastThreeDays:
+		n, least, most = len(k.LastThreeDays), threeDays, threeDays
+	}
+	switch {
+	case !s.has(pointer):
+		s.add(s.pos["/sky"], Fault{Pointer: pointer, Kind: Missing, Other: "/sky/light"})
+	case s.sound(pointer) && n == 0:
+		s.note(Fault{Pointer: pointer, Kind: BadCount, Found: "0", Min: least, Max: most, Unit: entries, Other: "/sky/light"})
 	}
 }
 
@@ -163,5 +190,41 @@ func relateTrip(t *Trip, s *sheet) {
 		if math.Abs(steps-math.Round(steps)) > 1e-6 {
 			s.note(Fault{Pointer: "/trip/length_h", Kind: NotDivided, Found: jsonNumber(t.LengthH), Max: float64(t.StepMin), Unit: "min", Other: "/trip/step_min"})
 		}
+	}
+}
+
+// relateClock holds the clock changes against each other and the trip.
+func relateClock(t *Trip, s *sheet) {
+	const at = "/trip/clock_changes"
+	if len(t.ClockChanges) == 0 || !s.sound(at, "/trip/start") {
+		return
+	}
+	if s.sound("/trip/zone") && t.Zone == "" {
+		s.note(Fault{Pointer: at, Kind: OnlyWith, Found: strconv.Itoa(len(t.ClockChanges)), Other: "/trip/zone"})
+		return
+	}
+	force := -1
+	for i, c := range t.ClockChanges {
+		this := at + "/" + strconv.Itoa(i) + "/at"
+		if !s.sound(this) {
+			return
+		}
+		found := jsonText(c.At.Format(startForm))
+		switch last := at + "/" + strconv.Itoa(i-1) + "/at"; {
+		case i > 0 && s.sound(last) && !c.At.After(t.ClockChanges[i-1].At):
+			s.note(Fault{Pointer: this, Kind: NotLater, Found: found, Other: last})
+		case c.At.Sub(t.Start).Abs() > nearStart:
+			s.note(Fault{Pointer: this, Kind: NotNear, Found: found, Max: nearStart.Hours() / 24, Unit: "days", Other: "/trip/start"})
+		case !c.At.After(t.Start):
+			force = i
+		}
+	}
+	if force < 0 {
+		return
+	}
+	change := at + "/" + strconv.Itoa(force)
+	_, offset := t.Start.Zone()
+	if minutes := t.ClockChanges[force].OffsetMin; s.soundUnder(change) && minutes*60 != offset {
+		s.note(Fault{Pointer: "/trip/start", Kind: WrongOffset, Found: jsonText(t.Start.Format(startForm)), Max: float64(minutes), Unit: "min", Other: change + "/offset_min"})
 	}
 }

@@ -84,6 +84,9 @@ func (r *rule) judge(pointer string, target any) (Fault, bool) {
 		if !sayable(*v, r.lines) {
 			return Fault{Pointer: pointer, Kind: BadText}, true
 		}
+		if r.zone && !zoneLike(*v) {
+			return Fault{Pointer: pointer, Kind: BadZone}, true
+		}
 		if n := float64(utf8.RuneCountInString(*v)); n < r.limit.Min || n > r.limit.Max {
 			return Fault{Pointer: pointer, Kind: BadLength, Min: r.limit.Min, Max: r.limit.Max, Unit: characters}, true
 		}
@@ -103,8 +106,15 @@ func (r *rule) judgeNumber(pointer string, x float64) (Fault, bool) {
 		f.Allowed = []string{"0"}
 	}
 	switch {
-	case pointer == "/duskline" && x > Version && x == math.Trunc(x):
-		f.Kind = Newer
+	case r == &document.fields[0] && x != Version:
+		f.Min = firstVersion
+		if x == math.Trunc(x) {
+			if x > Version {
+				f.Kind = Newer
+			}
+			return f, true
+		}
+		f.Kind = NotWhole
 		return f, true
 	case r.shape == integer && x != math.Trunc(x):
 		f.Kind = NotWhole
@@ -127,6 +137,19 @@ func sayable(s string, lines bool) bool {
 		switch {
 		case lines && (c == '\n' || c == '\t'):
 		case c < ' ', c >= 0x7f && c < 0xa0, c == utf8.RuneError:
+			return false
+		}
+	}
+	return true
+}
+
+// zoneLike reports whether a text has only what the names of the IANA time
+// zone database have: letters, digits, / _ + -.
+func zoneLike(s string) bool {
+	for _, c := range s {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '/', c == '_', c == '+', c == '-':
+		default:
 			return false
 		}
 	}

@@ -12,9 +12,13 @@ type rule struct {
 	name     string // of the member; "" for the entries of a list
 	shape    shape
 	optional bool     // may be absent
+	since    int      // document version that brought it; 0: the first
+	before   any      // what it is in a document before that: string, float64 or int; a list is empty
 	limit    Limit    // number, integer: the value; text: characters; list: entries
 	choices  []string // word: all there are; integer: likewise, if not every figure in the limit will do
+	first    int      // word: so many of the choices are of version 1; 0: all
 	lines    bool     // text: line breaks are allowed
+	zone     bool     // text: what a time zone's name may have
 
 	// at returns a pointer to the member of the parent: *float64, *int,
 	// *string, *bool, *time.Time, a pointer to the struct, or nil if an
@@ -129,6 +133,43 @@ func some[T, E any](name string, min, max float64, at func(*T) *[]E, item rule) 
 	}
 	r.clear = func(list any) { *list.(*[]E) = []E{} }
 	return r
+}
+
+// someStates is a list of min to max looks of the sky.
+func someStates[T any](name string, min, max float64, at func(*T) *[]SkyState, words ...string) rule {
+	r := some(name, min, max, at, rule{shape: word, choices: words})
+	r.entry = func(list any, i int) any { return (*string)(&(*list.(*[]SkyState))[i]) }
+	r.grow = func(list any) any {
+		s := list.(*[]SkyState)
+		*s = append(*s, "")
+		return (*string)(&(*s)[len(*s)-1])
+	}
+	return r
+}
+
+// second marks a field that came with version 2, and says what it is in a
+// document of version 1: string, float64, int; nil for a list, which is empty,
+// and for what may be absent.
+func second(r rule, before any) rule {
+	r.since, r.before = 2, before
+	return r
+}
+
+// fill gives a field that its document's version does not know the value that
+// it had then.
+func (r *rule) fill(parent any) {
+	switch v := r.before.(type) {
+	case string:
+		*r.give(parent).(*string) = v
+	case float64:
+		*r.give(parent).(*float64) = v
+	case int:
+		*r.give(parent).(*int) = v
+	case nil:
+		if r.shape == list {
+			r.clear(r.give(parent))
+		}
+	}
 }
 
 func bind[T, M any](r rule, at func(*T) *M) rule {

@@ -10,8 +10,9 @@ import (
 // Write writes a Plan as a document that [Read] reads back equal. A Plan that
 // is not sound is not written; the error is then its [Faults].
 //
-// The start is written with its offset from UTC and read back in a zone of
-// that fixed offset: a zone's name and its summer time are not kept.
+// The start is written with its offset from UTC, and read back with the
+// Location that the trip's zone and clock changes make. A Location that a
+// caller put there without them is not kept.
 func Write(p Plan) ([]byte, error) {
 	if f := Check(p); f != nil {
 		return nil, f
