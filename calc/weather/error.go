@@ -45,7 +45,7 @@ type Error struct {
 	Column   int     // the field's number in its line, 1 is the first; 0: the whole line
 	At       int     // where in the line the field begins, in characters, 1 is the first; 0: the whole line
 	Field    string  // "" if it is not about one
-	Found    string  // what stands there, cut at 40 bytes
+	Found    string  // what stands there, cut at 40 characters
 	Want     string  // what should, where it is a text
 	Min, Max float64 // in Unit, both inclusive
 	Unit     string

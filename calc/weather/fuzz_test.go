@@ -51,6 +51,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(bytes.ReplaceAll(bytes.Join(lines[:head], nil), []byte("Hightarn"), []byte("H\xf6h")), true)
 	f.Add([]byte("LOCATION,a,,,,,1,2,3,4\n\n\n\n\n\n\nDATA PERIODS,1,1\n"), false)
 	f.Add([]byte("\xef\xbb\xbfLOCATION,a,,,,,1e1,-2.,+3,.4\r\n\r\n"), false)
+	f.Add([]byte("\xbb\xbfLOCATION,a,,,,,1e1,-2\xff\xfb\v\xc6\xeah.,+3,.4"), false) // 40 bytes, more in UTF-8
 	f.Add([]byte(""), false)
 	f.Fuzz(func(t *testing.T, start []byte, whole bool) {
 		if whole {
@@ -67,7 +68,7 @@ func FuzzRead(f *testing.F) {
 		}
 		last := 0
 		for _, e := range errs {
-			if e.Kind == 0 || e.Error() == "" || len(e.Found) > 40 || strings.ToValidUTF8(e.Found, "") != e.Found {
+			if e.Kind == 0 || e.Error() == "" || len([]rune(e.Found)) > 40 || strings.ToValidUTF8(e.Found, "") != e.Found {
 				t.Errorf("%+v", *e)
 			}
 			if e.Line != 0 && e.Line < last || e.Column > 36 || e.At < 0 || (e.Column > 0) != (e.At > 0) {

@@ -161,10 +161,13 @@ func text(b []byte) string {
 // short cuts a text for a message.
 func short(b []byte) string {
 	const most = 40
-	if len(b) <= most {
-		return text(b)
+	if n := 4 * most; len(b) > n { // enough for so many characters; not within one
+		for n > 0 && b[n]&0xC0 == 0x80 {
+			n--
+		}
+		b = b[:n]
 	}
-	return strings.TrimSpace(strings.ToValidUTF8(text(b)[:most], ""))
+	return strings.TrimSpace(firstRunes(text(b), most))
 }
 
 // firstRunes cuts a text at so many characters.
