@@ -28,6 +28,8 @@ type Session struct {
 	Shelf *store.Shelf
 	Desk  *desk.Desk // nil until Ready
 
+	Weather *WeatherFiles
+
 	ID      string // the open plan's place on the shelf; "" while an example is open as it came
 	Example string // key of the example that is open, or that the open plan started from
 	Notice  Notice // what the app has to say at the moment
@@ -40,6 +42,8 @@ type Session struct {
 	unsaved bool         // the plan on the desk has not reached the shelf
 	later   func(func()) // does something after the page is painted; nil: at once
 	pause   func(func()) // does something when typing rests and redraws; nil: at once
+
+	dispatch func(func()) // does something on the page's goroutine and redraws; nil: here
 
 	started bool
 	arrived bool // a room has been shown
@@ -71,7 +75,9 @@ func Here() *Session { return here }
 // NewSession returns a session on a shelf. Tests make their own; the app has
 // one.
 func NewSession(shelf *store.Shelf) *Session {
-	return &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
+	s := &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
+	s.Weather = newWeatherFiles(s)
+	return s
 }
 
 const (
@@ -90,6 +96,9 @@ func (s *Session) Start(ctx app.Context) {
 			time.AfterFunc(afterPaint, func() {
 				ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Source: root, Function: func(app.Context) { do() }})
 			})
+		}
+		s.dispatch = func(do func()) {
+			ctx.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Source: root, Function: func(app.Context) { do(); s.draw() }})
 		}
 		var timer *time.Timer
 		s.pause = func(do func()) {
@@ -163,6 +172,16 @@ func (s *Session) begin() {
 	}
 }
 
+// onPage does something on the page's goroutine: what a worker or the storage
+// says may come from any.
+func (s *Session) onPage(do func()) {
+	if s.dispatch == nil {
+		do()
+		return
+	}
+	s.dispatch(do)
+}
+
 func (s *Session) draw() {
 	if s.redraw != nil {
 		s.redraw()
@@ -204,10 +223,14 @@ func (s *Session) OpenExample(key string) bool {
 // put lays a plan on the desk and keeps every good edit of it.
 func (s *Session) put(p plan.Plan) {
 	s.Save()
+	s.Weather.Cancel() // what is being read was for the plan before
 	s.Notice, s.Rows = Notice{}, map[string]int{}
 	d := desk.New(p)
 	d.Taken, d.Pause = s.keep, s.pause
 	s.Desk, s.ID = d, ""
+	if p.Sky.WeatherFile != nil {
+		s.Weather.Look()
+	}
 }
 
 // keep sees to it that the open plan gets to the shelf: some milliseconds
