@@ -92,6 +92,8 @@ func optionName(place, v string) string {
 		return words.LightKind(plan.LightKind(v))
 	case "panels.joined":
 		return words.Joined(plan.Joined(v))
+	case "panels.list.lie":
+		return words.LieKind(plan.Lie(v))
 	case "trip.step_min":
 		return v + words.Space + unitName("min")
 	}

@@ -6,7 +6,6 @@ import (
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/plan"
-	"duskline/calc/qty"
 )
 
 const panelsAt = "/panels/list"
@@ -42,23 +41,20 @@ func (s *sheet) panel(f form, i int) app.UI {
 			OnClick(s.turnRow(panelsAt, i), panelsAt, i).Body(
 			app.Span().Class("entry-name").Text(name),
 			app.Span().Class("entry-day").Text(words.Plain(p.RatedW, "W")),
-			app.Span().Class("entry-how").Text(words.T("panels.lies",
-				words.Angle(qty.Degree(p.TiltDeg)), words.Bearing(qty.Degree(p.AzimuthDeg)))),
+			app.Span().Class("entry-how").Text(words.Lies(p)),
 		),
 	}
 	if open {
-		body = append(body, app.Div().Class("entry-fields").Body(s.panelFields(f, at, &p)...))
+		body = append(body, app.Div().Class("entry-fields").Body(s.panelFields(f, at, i, &p)...))
 	}
 	return app.Li().ID(widget.ID(at)).Class("entry").Attr("data-open", open).Body(body...)
 }
 
-func (s *sheet) panelFields(f form, at string, p *plan.Panel) []app.UI {
+func (s *sheet) panelFields(f form, at string, i int, p *plan.Panel) []app.UI {
 	fields := []app.UI{
 		f.text(at + "/name"),
 		f.amount(at + "/count"),
 		f.amount(at + "/rated_W"),
-		f.amount(at + "/tilt_deg"),
-		f.amount(at + "/azimuth_deg"),
 		f.amount(at + "/loss_pct"),
 		f.toggle(at+"/label", words.T("panels.label")),
 	}
@@ -74,6 +70,7 @@ func (s *sheet) panelFields(f form, at string, p *plan.Panel) []app.UI {
 			f.amount(sheet+"/cells"),
 		)
 	}
+	fields = append(fields, s.lieFields(f, at, i, p)...)
 	return append(fields, s.entryButtons(panelsAt, at, len(s.Desk.Plan().Panels.List)))
 }
 
@@ -89,7 +86,8 @@ func (s *sheet) onAddPanel(ctx app.Context, e app.Event) {
 		if s.Desk.Plan().Sky.LatitudeDeg < 0 {
 			noon = 0
 		}
-		faults = s.Desk.Insert(panelsAt, 0, plan.NewPanel(words.T("panels.new"), 30, noon))
+		faults = s.Desk.Insert(panelsAt, 0, plan.Panel{Name: words.T("panels.new"), Count: 1, RatedW: 100, TiltDeg: 30, AzimuthDeg: noon, LossPct: 3,
+			Lie: plan.LieFixed, AimsPerDay: 1, ShadeHours: []plan.Window{}, ShadedPct: 100})
 	}
 	if faults == nil {
 		s.Session.Rows[panelsAt] = n
