@@ -129,7 +129,6 @@ var englishScreens = map[string]string{
 	"here.failed":    "No position was found. Try under open sky, or type it.",
 	"panels.add":     "Add a panel",
 	"panels.new":     "Panel",
-	"panels.lies":    "tilted %[1]s, looks to %[2]s",
 	"panels.label":   "Use the five figures on its label",
 	"trip.date":      "Starts on",
 	"trip.clock":     "Starts at",
