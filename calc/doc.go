@@ -12,6 +12,7 @@
 //	panel     datasheet, light, heat -> current-voltage curve
 //	power     a curve, volts, watts -> amps, losses, what was clipped
 //	battery   amps, heat, seconds -> volts and charge
+//	weather   a file of the user's own -> hourly light, heat and wind of a trip
 //	plan      bytes -> a checked Plan, or all its faults
 //	outlook   Plan -> steps, events, Ledger, verdict
 //
