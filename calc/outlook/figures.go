@@ -1,8 +1,11 @@
 package outlook
 
 import (
+	"math"
+	"slices"
 	"time"
 
+	"duskline/calc/daylight"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -57,9 +60,13 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 	if err != nil {
 		return 0, false, err
 	}
+	air, err := r.airs()
+	if err != nil {
+		return 0, false, err
+	}
 	d := &runner{
-		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, scene: r.scene, wants: wants, hours: r.hours,
-		step: r.step, dark: true, out: &Outlook{},
+		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, wants: wants, hours: r.hours,
+		step: r.step, dark: air, out: &Outlook{},
 		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}
@@ -76,23 +83,42 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 	return NoSunLimit, true, nil
 }
 
-// days says when the sun rises and sets on every local day of the trip.
-func (r *runner) days() ([]Day, error) {
-	var out []Day
-	for k, day := range r.scene.days {
-		midnight := r.clock.Midnight(k)
-		s, err := r.scene.track.Day(midnight)
-		if err != nil {
-			return nil, err
-		}
-		state := SunRisesAndSets
-		switch s.State {
-		case sun.PolarDay:
-			state = PolarDay
-		case sun.PolarNight:
-			state = PolarNight
-		}
-		out = append(out, Day{midnight, state, s.Rise, s.Noon, s.Set, day.index})
+// aDay returns how many steps make a day.
+func aDay(step float64) int { return int(math.Round(86400 / step)) }
+
+// airs returns the air of the trip's steps. A trip of less than a day is
+// made one, so that there is a day to come over and over.
+func (r *runner) airs() ([]qty.Celsius, error) {
+	air := r.out.Series.Air[1:]
+	if len(air) >= aDay(r.step) {
+		return air, nil
 	}
-	return out, nil
+	s := r.light
+	s.Span, s.Panels = 24*time.Hour, nil
+	s.Light = daylight.Light{Kind: daylight.ByIndex, Indexes: []float64{0}}
+	day, err := daylight.New(s)
+	if err != nil {
+		return nil, err
+	}
+	air = slices.Clone(air)
+	for i := len(air); i < aDay(r.step); i++ {
+		air = append(air, day.At((float64(i)+0.5)*r.step).Air)
+	}
+	return air, nil
+}
+
+// days says when the sun rises and sets on every local day of the trip, and
+// how much light there is.
+func (r *runner) days() []Day {
+	states := map[sun.DayState]DayState{sun.PolarDay: PolarDay, sun.PolarNight: PolarNight}
+	var out []Day
+	for _, d := range r.scene.Days() {
+		out = append(out, Day{
+			Midnight: d.Midnight, State: states[d.State], Rise: d.Rise, Noon: d.Noon, Set: d.Set,
+			CivilDawn: d.CivilDawn, CivilDusk: d.CivilDusk, NauticalDawn: d.NauticalDawn, NauticalDusk: d.NauticalDusk,
+			ClearSkyIndex: d.Index, Turbidity: d.Turbidity,
+			OnPanels: d.OnPanels, Ceiling: d.Ceiling, OnLevel: d.OnLevel, LevelCeiling: d.LevelCeiling,
+		})
+	}
+	return out
 }

@@ -12,20 +12,6 @@ import (
 // What plan does not make into a model itself, because it checks it field by
 // field, becomes one here.
 
-func controllerOf(c plan.Controller) power.Controller {
-	kind := power.PWM
-	if c.Kind == plan.MPPT {
-		kind = power.MPPT
-	}
-	return power.Controller{
-		Kind:       kind,
-		Limit:      qty.Ampere(c.LimitA),
-		Efficiency: qty.Fraction(c.EfficiencyPct / 100),
-		InputMax:   qty.Volt(c.InputMaxV),
-		Standby:    qty.Ampere(c.StandbyA),
-	}
-}
-
 func switchOf(s plan.Switch) power.Switch {
 	switch s {
 	case plan.DCAndAC:

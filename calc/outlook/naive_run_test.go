@@ -63,6 +63,7 @@ func TestRunAgainstNaiveSecondSteps(t *testing.T) {
 			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 18))
 		}, 0.15},
 		{"runs out, comes back", func(p *plan.Plan) {
+			p.Trip.StepMin = 1 // it fills up between
 			p.Trip.StartChargePct, p.Trip.LengthH, p.Case.Battery.CapacityAh = 60, 36, 25
 			p.Case.Battery.AlarmDelayS, p.Case.Battery.CutoffDelayS, p.Case.Battery.ReconnectS = 45, 90, 900
 			p.Case.Battery.ReconnectV = 13.1

@@ -377,7 +377,8 @@ func naiveArray(p plan.Plan, place sun.Place, sky sun.Atmosphere, at time.Time, 
 		if err != nil {
 			panic(err)
 		}
-		in := float64(plane.Transmitted(plane.Light(light, dir, extra, qty.Fraction(p.Sky.Albedo)), dir)) * (1 - l.LossPct/100)
+		view := sun.NewView(plane, nil, sun.HayDavies, sun.ASHRAE)
+		in := float64(view.Through(view.Light(light, dir, extra, qty.Fraction(p.Sky.Albedo), false), dir)) * (1 - l.LossPct/100)
 		module, err := panel.FromWatts(qty.Watt(l.RatedW))
 		if err != nil {
 			panic(err)

@@ -186,14 +186,18 @@ func (r *runner) panelNotices() {
 func (r *runner) matchNotices() {
 	c := r.p.Case.Controller
 	at := func(cell qty.Celsius) panel.Array {
-		a := panel.Array{Joined: r.scene.array.Joined}
-		for i, l := range r.scene.panels {
-			a.Parts = append(a.Parts, panel.Part{Curve: l.module.At(1000, cell), Count: r.scene.array.Parts[i].Count})
+		a := panel.Array{Joined: r.light.Joined}
+		for _, l := range r.light.Panels {
+			a.Parts = append(a.Parts, panel.Part{Curve: l.Module.At(1000, cell), Count: l.Count})
 		}
 		return a
 	}
-	standard, cold := at(25), at(qty.Celsius(r.p.Sky.ColdestC))
-	if r.scene.ctl.OverInput(&cold) {
+	coldest := r.light.Coldest
+	if w := r.light.Light.Weather; w != nil && w.Air != nil {
+		coldest = slices.Min(r.out.Series.Air)
+	}
+	standard, cold := at(25), at(coldest)
+	if r.light.Controller.OverInput(&cold) {
 		r.add(notice.PanelOverVolts, notice.Warning, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
 	}
 	if rating := power.RatingFor(standard.ShortCircuit()); c.Kind == plan.PWM && float64(rating) > c.LimitA {

@@ -46,10 +46,10 @@ type Series struct {
 	Volts     []qty.Volt       // at the battery's terminals
 	AmpsIn    []qty.Ampere     // from panels and chargers, as the Case's meter shows
 	AmpsOut   []qty.Ampere     // to outlets, inverter and the Case's own draw
-	Light     []qty.Irradiance // on the panels' plane, mean weighted by watts; on level ground without panels
+	Light     []qty.Irradiance // on the panels as they lie, mean weighted by watts; on level ground without panels
 	Air       []qty.Celsius    // air temperature
 	Elevation []qty.Degree     // sun above the horizon, refraction included
-	Cloud     []qty.Fraction   // 0 clear to 1 overcast: one less the day's clear-sky index, not under 0
+	Cloud     []qty.Fraction   // 0 clear to 1 overcast: one less the clear-sky index of the day, or of the hour in a weather file, not under 0
 }
 
 // Time returns the instant of row i.
@@ -167,5 +167,15 @@ type Day struct {
 	Midnight        time.Time
 	State           DayState
 	Rise, Noon, Set time.Time // Rise and Set are zero on polar days and nights
-	ClearSkyIndex   float64   // the figure used that day
+
+	// When the sun passes 6° and 12° below the level; zero where it does not.
+	CivilDawn, CivilDusk, NauticalDawn, NauticalDusk time.Time
+
+	ClearSkyIndex float64 // the figure used that day; of a weather file, its day's share of a clear one's
+	Turbidity     float64 // Linke turbidity used that day
+
+	// Light of the whole day, kWh/m², be it all inside the trip or not.
+	// Ceilings are those of the same day under a clear sky.
+	OnPanels, Ceiling     float64 // on the panels as they lie, mean weighted by watts; on level ground without panels
+	OnLevel, LevelCeiling float64 // on level ground in the open
 }

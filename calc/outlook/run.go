@@ -7,6 +7,7 @@ import (
 
 	"duskline/calc/battery"
 	"duskline/calc/civil"
+	"duskline/calc/daylight"
 	"duskline/calc/load"
 	"duskline/calc/plan"
 	"duskline/calc/power"
@@ -52,9 +53,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 	if o.Ledger.open() {
 		return nil, ErrOpenLedger
 	}
-	if o.Days, err = r.days(); err != nil {
-		return nil, err
-	}
+	o.Days = r.days()
 	if err := r.figures(); err != nil {
 		return nil, err
 	}
@@ -80,7 +79,8 @@ type runner struct {
 	battery *battery.Battery
 	spec    battery.Spec
 	clock   *civil.Clock
-	scene   *scene
+	light   daylight.Spec
+	scene   *daylight.Scene
 	wants   *wants
 	charger power.WallCharger
 	plugged []load.Window
@@ -88,7 +88,7 @@ type runner struct {
 
 	step  float64 // s
 	steps int
-	dark  bool // no sun and no other charging
+	dark  []qty.Celsius // with no sun and no other charging: the air of the steps, by its last 24 h for ever; else nil
 
 	// What the Case is in.
 	charge    qty.Fraction
@@ -111,7 +111,7 @@ type runner struct {
 	on      demand
 	middle  float64 // local hour in the middle of the stretch
 	air     qty.Celsius
-	weather weather
+	weather daylight.Step
 	now     float64                          // s after start
 	moved   int                              // how often the clock was moved so far
 	edge    float64                          // s after start of the next instant at which something switches
@@ -148,7 +148,10 @@ func newRunner(p plan.Plan) (*runner, error) {
 	}
 	span := time.Duration(float64(r.steps)*r.step) * time.Second
 	r.clock = civil.NewClock(p.Trip.Start, max(span, NoSunLimit))
-	if r.scene, err = newScene(p, r.clock, span); err != nil {
+	if r.light, err = p.Daylight(); err != nil {
+		return nil, err
+	}
+	if r.scene, err = daylight.New(r.light); err != nil {
 		return nil, err
 	}
 	r.full = r.charge >= fullAt
@@ -172,8 +175,8 @@ func newRunner(p plan.Plan) (*runner, error) {
 
 // begin writes row 0: the Case at rest, in the air and sun of the start.
 func (r *runner) begin() {
-	r.air = r.scene.airAt(r.clock.Hour(0))
-	r.weather = r.scene.at(0, r.air)
+	r.weather = r.scene.At(0)
+	r.air = r.weather.Air
 	r.sum.volts = float64(r.battery.Rest(r.charge)) * r.step
 	r.row()
 }
@@ -185,22 +188,24 @@ func (r *runner) row() {
 	s.Volts = append(s.Volts, qty.Volt(r.sum.volts/r.step))
 	s.AmpsIn = append(s.AmpsIn, qty.Ampere(r.sum.in/r.step))
 	s.AmpsOut = append(s.AmpsOut, qty.Ampere(r.sum.out/r.step))
-	s.Light = append(s.Light, qty.Irradiance(r.weather.light))
+	s.Light = append(s.Light, qty.Irradiance(r.weather.Light))
 	s.Air = append(s.Air, r.air)
-	s.Elevation = append(s.Elevation, r.weather.elevation)
-	s.Cloud = append(s.Cloud, qty.Fraction(r.weather.cloud))
+	s.Elevation = append(s.Elevation, r.weather.Elevation)
+	s.Cloud = append(s.Cloud, qty.Fraction(r.weather.Cloud))
 }
 
 // advance runs step i, in stretches between the hours at which something
 // switches.
 func (r *runner) advance(i int) {
 	r.now = float64(i) * r.step
-	after := r.now + r.step/2
-	r.air = r.scene.airAt(r.clock.Hour(after))
-	r.bus.sunny = false
-	if !r.dark {
-		r.weather = r.scene.at(after, r.air)
-		r.bus.offer, r.bus.sunny = r.weather.offer, r.weather.sunny
+	if r.dark == nil {
+		r.weather = r.scene.At(r.now + r.step/2)
+		r.air, r.bus.offer, r.bus.sunny = r.weather.Air, r.weather.Offer, r.weather.Sunny
+	} else {
+		if day := aDay(r.step); i >= len(r.dark) {
+			i = len(r.dark) - day + (i-len(r.dark))%day
+		}
+		r.air = r.dark[i]
 	}
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
 	for end := r.now + r.step; end-r.now > tick; {
@@ -222,7 +227,7 @@ func (r *runner) stretch(till float64) {
 		r.asked = true
 		r.on = r.wants.step(r.middle, r.air)
 		r.bus.wall = 0
-		if !r.dark && load.In(r.plugged, r.middle) {
+		if r.dark == nil && load.In(r.plugged, r.middle) {
 			r.bus.wall = float64(r.charger.Current)
 		}
 	}
