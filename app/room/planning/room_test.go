@@ -103,6 +103,10 @@ func TestEveryFieldCanBeEdited(t *testing.T) {
 					continue
 				}
 			}
+			// So do those of a way to lie and of a shade: see lie_test.go.
+			if strings.HasPrefix(at, "/panels/list/") && (strings.HasSuffix(at, "/aims_per_day") || strings.HasSuffix(at, "/shaded_pct")) {
+				continue
+			}
 			total++
 			if !strings.Contains(html, `id="`+widget.ID(at)+`"`) {
 				t.Errorf("%s: no field for %s", key, at)
