@@ -185,6 +185,9 @@ func (l Lie) kind() daylight.LieKind {
 // they lie, can get or bring.
 func modelDaylight(p *Plan, s *sheet) {
 	spec, err := p.Daylight()
+	if p.Sky.Light == ByLastThreeDays {
+		spec.Span = min(spec.Span, 24*time.Hour) // the days before it are what is judged
+	}
 	if err == nil {
 		_, err = daylight.New(spec)
 	}

@@ -410,6 +410,31 @@ func benchPlan(b *testing.B) []byte {
 	return data
 }
 
+// The dear ones: a month of hourly weather, and figures that only the panels
+// themselves can judge.
+func BenchmarkCheckOf(b *testing.B) {
+	for name, edit := range map[string]func(*Plan){
+		"light=clear_sky_index": func(p *Plan) {},
+		"light=weather_file": func(p *Plan) {
+			p.Sky.Light, p.Sky.WeatherFile = ByWeatherFile, weatherOf(*p, MaxHours)
+		},
+		"light=last_three_days":         func(p *Plan) { p.Sky.Light = ByLastThreeDays },
+		"light=peak_sun_hours/on=panel": func(p *Plan) { p.Sky.Light, p.Sky.PeakSunOn = ByPeakSun, OnPanels },
+	} {
+		b.Run(name+"/days=30", func(b *testing.B) {
+			p := full()
+			p.Trip.LengthH = 720
+			edit(&p)
+			b.ReportAllocs()
+			for b.Loop() {
+				if f := Check(p); f != nil {
+					b.Fatal(f)
+				}
+			}
+		})
+	}
+}
+
 func BenchmarkRead(b *testing.B) {
 	data := benchPlan(b)
 	b.SetBytes(int64(len(data)))
