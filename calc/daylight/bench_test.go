@@ -66,3 +66,26 @@ func BenchmarkDays(b *testing.B) {
 		c.Days()
 	}
 }
+
+func BenchmarkBestLie(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		edit func(*Spec)
+	}{
+		{"plain", func(*Spec) {}},
+		{"valley", func(s *Spec) { s.Horizon = valley(b) }},
+		{"perez", func(s *Spec) { s.Horizon, s.Model, s.Glass = valley(b), sun.Perez, sun.Physical }},
+	} {
+		b.Run("days=30/"+c.name, func(b *testing.B) {
+			s := hill(b)
+			s.Span = 30 * 24 * time.Hour
+			c.edit(&s)
+			sc := scene(b, s)
+			for b.Loop() {
+				if _, err := sc.BestLie(0); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

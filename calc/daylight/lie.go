@@ -1,7 +1,5 @@
 package daylight
 
-import "errors"
-
 // ChoiceKind is one way to lay a panel.
 type ChoiceKind uint8
 
@@ -28,12 +26,3 @@ type Choice struct {
 	Light    float64 // kWh/m² a day through the glass, mean of the trip's days
 	OverFlat float64 // share more than flat: 0.11 is 11 % more
 }
-
-// An Advice is how a panel would lie best.
-type Advice struct {
-	Best    Choice
-	Choices []Choice
-}
-
-// ErrNoLight says that no light reaches a panel on any day of the trip.
-var ErrNoLight = errors.New("daylight: no light on these days")

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"math"
+	"slices"
 
 	"duskline/calc/qty"
 )
@@ -33,8 +34,11 @@ type Patchy struct {
 	Joined Joining
 	Parts  []Patch
 
-	rows  []row     // one for each of Parts, prepared by ready
-	edges []float64 // V, where a diode begins to carry
+	// What ready prepared, and from what.
+	rows   []row // one for each of Parts
+	pieces []piece
+	from   []Patch
+	joined Joining
 }
 
 // BypassGroups returns into how many groups with a bypass diode of their own a
@@ -56,6 +60,8 @@ type row struct {
 	lit, dark *Curve
 	legs      [3]leg
 	wl, wd    float64
+
+	first, last int // its pieces, side by side
 }
 
 // A leg is groups of cells that are shaded alike. n is how many; 0: none.
@@ -65,9 +71,53 @@ type leg struct {
 	isb    float64 // amps at which their bypass diodes begin to carry
 }
 
-// ready prepares the rows. The panels of a kind count in the weights where all
-// are one string.
+// A piece is a stretch of the curve of a string, between two currents at which
+// bypass diodes begin to carry.
+type piece struct {
+	lo       float64 // A, where it begins
+	xl, xh   float64 // diode volts of the lead at its end and its beginning
+	end, top float64 // volts of the string at its end and its beginning
+}
+
+// ready prepares rows and pieces, unless it has done so for the same Parts: a
+// controller that is a switch asks again and again in a step. The panels of a
+// kind count in the weights where all are one string.
 func (p *Patchy) ready() {
+	if p.joined == p.Joined && slices.Equal(p.from, p.Parts) {
+		return
+	}
+	p.joined, p.from = p.Joined, append(p.from[:0], p.Parts...)
+	p.setRows()
+	p.pieces = p.pieces[:0]
+	if p.Joined == EndToEnd {
+		p.cut(p.rows)
+		return
+	}
+	for k := range p.rows {
+		r := &p.rows[k]
+		r.first = len(p.pieces)
+		p.cut(p.rows[k : k+1])
+		r.last = len(p.pieces)
+	}
+}
+
+// cut appends the pieces of a string.
+func (p *Patchy) cut(rows []row) {
+	for lo := 0.0; ; {
+		floor, lead, hi := stretch(rows, lo)
+		if lead == nil {
+			return
+		}
+		c := piece{lo: lo}
+		c.xh, _, _ = lead.diode(lo)
+		c.xl, _, _ = lead.diode(hi)
+		c.top, c.end = point(rows, floor, lead, c.xh).v, point(rows, floor, lead, c.xl).v
+		p.pieces = append(p.pieces, c)
+		lo = hi
+	}
+}
+
+func (p *Patchy) setRows() {
 	for len(p.rows) < len(p.Parts) {
 		p.rows = append(p.rows, row{})
 	}
@@ -188,69 +238,61 @@ func point(rows []row, floor float64, lead *Curve, x float64) (q strung) {
 }
 
 // amps returns the current of a string of rows at v volts, 0 or more of both,
-// and −dI/dV there.
-func amps(rows []row, v float64) (i, slope float64) {
-	for lo := 0.0; ; {
-		floor, lead, hi := stretch(rows, lo)
-		if lead == nil {
-			return 0, 0
-		}
-		xh, _, _ := lead.diode(lo)
-		if lo == 0 && v >= point(rows, floor, lead, xh).v {
-			return 0, 0
-		}
-		xl, _, _ := lead.diode(hi)
-		if v < point(rows, floor, lead, xl).v {
-			lo = hi
-			continue
-		}
-		x := xh - 0.2*lead.a
-		if !(x > xl) {
-			x = (xl + xh) / 2
-		}
-		for range 80 {
-			q := point(rows, floor, lead, x)
-			if q.v < v {
-				xl = x
-			} else {
-				xh = x
-			}
-			step := (v - q.v) / (q.s * q.g1)
-			if math.Abs(step) < 1e-6*lead.a {
-				return q.i - step*(q.g1+step*q.g2/2), 1 / q.s
-			}
-			if n := x + step; !(n > xl && n < xh) {
-				step = (xl+xh)/2 - x
-				if math.Abs(step) < 1e-12*lead.a {
-					return q.i, 1 / q.s
-				}
-			}
-			x += step
-		}
-		return point(rows, floor, lead, x).i, 0
+// −dI/dV there and the derivative of that.
+func amps(rows []row, pieces []piece, v float64) banked {
+	if len(pieces) == 0 || v >= pieces[0].top {
+		return banked{}
 	}
+	k := 0
+	for k < len(pieces)-1 && v < pieces[k].end {
+		k++
+	}
+	floor, lead, _ := stretch(rows, pieces[k].lo)
+	xl, xh := pieces[k].xl, pieces[k].xh
+	x := xh - 0.2*lead.a
+	if !(x > xl) {
+		x = (xl + xh) / 2
+	}
+	for range 80 {
+		q := point(rows, floor, lead, x)
+		b := banked{q.i, 1 / q.s, q.t / (q.s * q.s * q.s)}
+		if q.v < v {
+			xl = x
+		} else {
+			xh = x
+		}
+		step := (v - q.v) / (q.s * q.g1)
+		if math.Abs(step) < 1e-6*lead.a {
+			b.i -= step * (q.g1 + step*q.g2/2)
+			return b
+		}
+		if n := x + step; !(n > xl && n < xh) {
+			step = (xl+xh)/2 - x
+			if math.Abs(step) < 1e-12*lead.a {
+				return b
+			}
+		}
+		x += step
+	}
+	return banked{i: point(rows, floor, lead, x).i}
 }
 
 // peakOf returns volts and amps at the highest peak of power of a string of
 // rows; see [Array.MaxPower], whose argument it is.
-func peakOf(rows []row) (v, i float64) {
+func peakOf(rows []row, pieces []piece) (v, i float64) {
 	best := 0.0
-	for lo := 0.0; ; {
-		floor, lead, hi := stretch(rows, lo)
-		if lead == nil {
-			return v, i
-		}
-		xh, _, _ := lead.diode(lo)
-		q := point(rows, floor, lead, xh)
-		if rise := q.v - lo*q.s; rise > 0 && lo*q.v+rise*(hi-lo) > best {
-			xl, _, _ := lead.diode(hi)
-			q = climb(rows, floor, lead, xl, xh)
+	for k := range pieces {
+		c := &pieces[k]
+		floor, lead, hi := stretch(rows, c.lo)
+		q := point(rows, floor, lead, c.xh)
+		if rise := q.v - c.lo*q.s; rise > 0 && c.lo*q.v+rise*(hi-c.lo) > best {
+			q = climb(rows, floor, lead, c.xl, c.xh)
 			if w := q.i * q.v; w > best {
 				best, v, i = w, q.v, q.i
 			}
 		}
-		lo = hi
 	}
+	return v, i
 }
 
 // climb solves dP/dI = 0 in a stretch, with the lead's diode voltage between lo
@@ -293,23 +335,23 @@ func climb(rows []row, floor float64, lead *Curve, lo, hi float64) strung {
 func (p *Patchy) Current(v qty.Volt) qty.Ampere {
 	p.ready()
 	if p.Joined == EndToEnd {
-		i, _ := amps(p.rows, float64(v))
-		return qty.Ampere(i)
+		return qty.Ampere(amps(p.rows, p.pieces, float64(v)).i)
 	}
-	i, _ := p.sideBySide(float64(v))
-	return qty.Ampere(i)
+	return qty.Ampere(p.sideBySide(float64(v)).i)
 }
 
-// sideBySide returns the current of the panels at v volts, and −dI/dV there.
-func (p *Patchy) sideBySide(v float64) (i, slope float64) {
+// sideBySide returns the point of all panels at v volts.
+func (p *Patchy) sideBySide(v float64) (q banked) {
 	for k := range p.rows {
 		if n := float64(p.Parts[k].Count); n > 0 {
-			ik, sk := amps(p.rows[k:k+1], v)
-			i += n * ik
-			slope += n * sk
+			r := &p.rows[k]
+			one := amps(p.rows[k:k+1], p.pieces[r.first:r.last], v)
+			q.i += n * one.i
+			q.k += n * one.k
+			q.t += n * one.t
 		}
 	}
-	return i, slope
+	return q
 }
 
 // MaxPower returns volts and amps at the highest of all peaks of power, both 0
@@ -320,7 +362,7 @@ func (p *Patchy) sideBySide(v float64) (i, slope float64) {
 func (p *Patchy) MaxPower() (qty.Volt, qty.Ampere) {
 	p.ready()
 	if p.Joined == EndToEnd {
-		v, i := peakOf(p.rows)
+		v, i := peakOf(p.rows, p.pieces)
 		return qty.Volt(v), qty.Ampere(i)
 	}
 	only, kinds := 0, 0
@@ -334,7 +376,7 @@ func (p *Patchy) MaxPower() (qty.Volt, qty.Ampere) {
 		return 0, 0
 	}
 	if kinds == 1 {
-		v, i := peakOf(p.rows[only : only+1])
+		v, i := peakOf(p.rows[only:only+1], p.pieces)
 		return qty.Volt(v), qty.Ampere(i * float64(p.Parts[only].Count))
 	}
 	v, i := p.bankPeak()
@@ -343,94 +385,65 @@ func (p *Patchy) MaxPower() (qty.Volt, qty.Ampere) {
 
 // bankPeak is MaxPower of unequal panels side by side. The volts at which a
 // diode of any of them begins to carry, or a panel is shut off, cut the curve
-// into stretches in which dP/dV = I − V·k falls.
+// into stretches in which dP/dV = I − V·k falls, so that the tangents at both
+// ends bound what lies between.
 func (p *Patchy) bankPeak() (v, i float64) {
-	p.edges = p.edges[:0]
-	for k := range p.rows {
-		if p.Parts[k].Count > 0 {
-			p.addEdges(p.rows[k : k+1])
-		}
-	}
-	best, lo := 0.0, 0.0
-	low, _ := p.sideBySide(lo)
-	for {
-		hi := math.Inf(1)
-		for _, e := range p.edges {
-			if e > lo*(1+1e-12) && e < hi {
-				hi = e
+	best, hi := 0.0, math.Inf(1)
+	for hi > 0 { // from above: the highest peak is there as a rule
+		lo := 0.0
+		for k := range p.pieces {
+			for _, e := range [2]float64{p.pieces[k].end, p.pieces[k].top} {
+				if e < hi*(1-1e-12) && e > lo {
+					lo = e
+				}
 			}
 		}
-		if math.IsInf(hi, 1) {
-			return v, i
-		}
-		if low*hi > best {
-			pv, pi := p.bankClimb(lo, hi)
-			if w := pv * pi; w > best {
-				best, v, i = w, pv, pi
+		if !math.IsInf(hi, 1) {
+			near := 1e-9 * (hi - lo) // on an edge the slope belongs to either side
+			a, b := lo+near, hi-near
+			qa, qb := p.sideBySide(a), p.sideBySide(b)
+			pa, pb := a*qa.i, b*qb.i
+			fa, fb := qa.i-a*qa.k, qb.i-b*qb.k
+			switch {
+			case fa <= 0:
+				if pa > best {
+					best, v, i = pa, a, qa.i
+				}
+			case fb >= 0:
+				if pb > best {
+					best, v, i = pb, b, qb.i
+				}
+			case pa+fa*(pb-pa-fb*(b-a))/(fa-fb) > best: // where the tangents meet
+				if at, q := p.bankClimb(a, b); at*q.i > best {
+					best, v, i = at*q.i, at, q.i
+				}
 			}
 		}
-		low, _ = p.sideBySide(hi)
-		lo = hi
+		hi = lo
 	}
-}
-
-// addEdges notes the volts at which a row's diodes begin to carry, and its
-// open circuit.
-func (p *Patchy) addEdges(rows []row) {
-	for lo := 0.0; ; {
-		floor, lead, hi := stretch(rows, lo)
-		if lead == nil {
-			return
-		}
-		if lo == 0 {
-			xh, _, _ := lead.diode(0)
-			p.edges = append(p.edges, point(rows, floor, lead, xh).v)
-		}
-		xl, _, _ := lead.diode(hi)
-		p.edges = append(p.edges, point(rows, floor, lead, xl).v)
-		lo = hi
-	}
-}
-
-// bankClimb solves dP/dV = 0 between lo and hi volts by false position, the
-// stale end's weight halved.
-func (p *Patchy) bankClimb(lo, hi float64) (v, i float64) {
-	rise := func(at float64) float64 {
-		var k float64
-		i, k = p.sideBySide(at)
-		return i - at*k
-	}
-	near := 1e-9 * (hi - lo)
-	a, b := lo+near, hi-near // on an edge the slope belongs to either side
-	fa, fb := rise(a), 0.0
-	if fa <= 0 {
-		return a, i
-	}
-	if fb = rise(b); fb >= 0 {
-		return b, i
-	}
-	side := 0
-	for n := 0; n < 60 && b-a > 1e-9*b; n++ {
-		v = a + (b-a)*fa/(fa-fb)
-		if n%8 == 7 || !(v > a && v < b) {
-			v = (a + b) / 2
-		}
-		switch f := rise(v); {
-		case f > 0:
-			if a, fa = v, f; side > 0 {
-				fb /= 2
-			}
-			side = 1
-		case f < 0:
-			if b, fb = v, f; side < 0 {
-				fa /= 2
-			}
-			side = -1
-		default:
-			return v, i
-		}
-	}
-	v = (a + b) / 2
-	i, _ = p.sideBySide(v)
 	return v, i
+}
+
+// bankClimb solves dP/dV = 0 between lo and hi volts, between which it changes
+// its sign.
+func (p *Patchy) bankClimb(lo, hi float64) (v float64, q banked) {
+	v = lo + 0.85*(hi-lo) // peaks lie before the edge at which a panel is shut off
+	for range 80 {
+		q = p.sideBySide(v)
+		rise := q.i - v*q.k
+		if rise > 0 {
+			lo = v
+		} else {
+			hi = v
+		}
+		step := rise / (2*q.k + v*q.t)
+		if math.Abs(step) < 1e-6*v { // power is flat there: good to 1e-11
+			break
+		}
+		if n := v + step; !(n > lo && n < hi) {
+			step = (lo+hi)/2 - v
+		}
+		v += step
+	}
+	return v, q
 }
