@@ -46,8 +46,8 @@ type Look struct {
 // cirrostratus, 0.63547 + 0.35229 c + 0.08709 c² - 0.22902 c³ of the sun's
 // cosine c, which is 0.73 to 0.85 for c of 0.25 to 0.75; thicker high cloud has
 // 0.60 to 0.69, and an older measurement over all high cloud 0.61. HalfCloud and
-// Overcast: the mean of the hourly index at four and at eight oktas, sun at 20
-// to 60°, from the fitted distributions of 63 stations; eight oktas hold the
+// Overcast: the mean of the hourly index at four oktas (sun at 20° or more) and
+// at eight (30°), from the fitted distributions of 63 stations; eight hold the
 // hours of rain too. At four oktas [CloudedShare] gives 0.93: it was fitted to
 // another town's observers, and the lower figure is kept. Rain: the light under
 // nimbostratus over that of the clear sky.
