@@ -7,8 +7,9 @@ import (
 	"duskline/calc/sun"
 )
 
-// A tilted panel on a hazy summer noon in an invented camp, clear and with
-// clouds that let 60 % through.
+// A tilted panel in an invented camp on a hazy summer day, clear and with clouds
+// that let 60 % through: at noon, and in the evening when a wall to the west
+// hides the sun.
 func Example() {
 	zone := time.FixedZone("", 2*3600)
 	camp := sun.Place{Latitude: 46, Longitude: 9, Altitude: 900}
@@ -29,18 +30,33 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
+	wall, err := sun.NewHorizon([]sun.HorizonPoint{
+		{Azimuth: 240, Height: 0}, {Azimuth: 240, Height: 30}, {Azimuth: 300, Height: 30}, {Azimuth: 300, Height: 0},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	view := sun.NewView(panel, &wall, sun.HayDavies, sun.ASHRAE)
+	fmt.Printf("it sees %.2f of the sky\n", view.Sky())
 	n := sun.DayOfYear(from)
 	extra := sun.Extraterrestrial(n)
-	d := track.At(13 * time.Hour)
-	fmt.Printf("elevation %.1f°\n", d.Elevation)
-	for _, index := range []float64{1, 0.6} {
-		l := sun.Clouded(air.ClearSky(d, extra), index, d, n)
-		fmt.Printf("index %g: %.0f W/m² on the panel\n", index, panel.Transmitted(panel.Light(l, d, extra, 0.2), d))
+	for _, hour := range []time.Duration{13, 19} {
+		d := track.At(hour * time.Hour)
+		fmt.Printf("%d:00 elevation %.1f° hidden %v\n", hour, d.Elevation, wall.Hides(d))
+		for _, index := range []float64{1, 0.6} {
+			l := sun.Clouded(air.ClearSky(d, extra), index, d, n)
+			fmt.Printf("index %g: %.0f W/m² on the panel\n", index, view.Through(view.Light(l, d, extra, 0.2, false), d))
+		}
 	}
 	// Output:
-	// elevation 66.4°
-	// index 1: 988 W/m² on the panel
-	// index 0.6: 547 W/m² on the panel
+	// it sees 0.89 of the sky
+	// 13:00 elevation 66.4° hidden false
+	// index 1: 982 W/m² on the panel
+	// index 0.6: 519 W/m² on the panel
+	// 19:00 elevation 21.1° hidden true
+	// index 1: 46 W/m² on the panel
+	// index 0.6: 125 W/m² on the panel
 }
 
 func ExampleDayAt() {

@@ -23,10 +23,10 @@ type HorizonPoint struct {
 // where it goes on. All of it is far away: the same for every panel, and the
 // sun is hidden or not by its middle.
 type Horizon struct {
-	at       []corner // by azimuth; the first again at its end, a turn later
+	at       []corner // by azimuth from north
 	low, top float64  // °, the line's lowest and highest point
 	strips   []strip
-	level    float64 // share of an even sky that level ground still sees
+	level    float64 // share of an even sky that level ground still sees, with strips
 }
 
 // corner is a point of the line and its slope to the next one.
@@ -62,6 +62,7 @@ func NewHorizon(points []HorizonPoint) (Horizon, error) {
 	}
 	var h Horizon
 	h.low, h.top = 90, 0
+	h.strips = slices.Grow(h.strips, 3*(360/stripWidth+len(ring)))
 	for i, p := range ring {
 		next := ring[(i+1)%len(ring)]
 		wide := float64(next.Azimuth - p.Azimuth)

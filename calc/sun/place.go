@@ -2,17 +2,20 @@
 // panel: place, instant, haze and cloud in, W/m² on a plane out.
 //
 // One Position algorithm serves everything: the exact [PositionAt], the fast
-// [Track] that interpolates it over a trip, and the rising and setting of
-// [DayAt]. Behind it stand a clear-sky model, one index for cloud, a split
-// into beam and sky light and a tilted plane:
+// [Track] that interpolates it over a trip, and the rising, setting and twilight
+// of [DayAt]. Behind it stand a clear-sky model, one index for cloud, a split
+// into beam and sky light, and the [View] of a tilted plane: what stands on its
+// [Horizon], how the sky's light is spread, what its glass lets in:
 //
-//	Track.At -> Direction -> Atmosphere.ClearSky -> Clouded -> Plane.Light -> Plane.Transmitted
+//	Track.At -> Direction -> Atmosphere.ClearSky -> Clouded -> View.Light -> View.Through
 //
 // A Direction is the apparent one, lifted by refraction, for drawing and for
-// light alike; there is no light unless it points above the horizon.
+// light alike; there is no light unless it points above the level.
 //
-// Missing: the dip of the horizon seen from a height, obstructions on the
-// horizon, refraction below it, the brighter rim of the sky at the horizon.
+// Missing: the dip of the horizon seen from a height, refraction below it, a
+// sun half behind an edge (its middle decides), light sent by what stands on
+// the horizon, and the sunlit side of a shadow's edge on the ground before a
+// panel.
 package sun
 
 import (

@@ -109,9 +109,9 @@ func TestOverheadAndPolesGiveNumbers(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			plane, err := NewPlane(40, 180)
-			if err != nil {
-				t.Fatal(err)
+			views := []View{
+				NewView(mustPlane(t, 40, 180), nil, HayDavies, ASHRAE),
+				NewView(mustPlane(t, 40, 180), mustHorizon(t, HorizonPoint{0, 3}), Perez, Physical),
 			}
 			k := mustTrack(t, from, 365*24*time.Hour, p)
 			for h := 0; h <= 365*24; h += 5 {
@@ -126,11 +126,12 @@ func TestOverheadAndPolesGiveNumbers(t *testing.T) {
 				clear := a.ClearSky(d, 1366)
 				for _, index := range []float64{0, 0.3, 1, 1.2} {
 					l := Clouded(clear, index, d, 1)
-					on := plane.Light(l, d, 1366, 0.2)
-					got := float64(plane.Transmitted(on, d))
-					finite("light", float64(l.DNI), float64(l.DHI), got)
-					if got < 0 || l.DNI < 0 || l.DHI < 0 || (d.Elevation <= 0 && got != 0) {
-						t.Fatalf("latitude %g, %d h, index %g: %g W/m² at elevation %g", lat, h, index, got, d.Elevation)
+					for i := range views {
+						got := float64(views[i].Through(views[i].Light(l, d, 1366, 0.2, false), d))
+						finite("light", float64(l.DNI), float64(l.DHI), got)
+						if got < 0 || l.DNI < 0 || l.DHI < 0 || (d.Elevation <= 0 && got != 0) {
+							t.Fatalf("latitude %g, %d h, index %g: %g W/m² at elevation %g", lat, h, index, got, d.Elevation)
+						}
 					}
 				}
 			}

@@ -185,35 +185,6 @@ func TestErbsVectors(t *testing.T) {
 	clearness.Report(t)
 }
 
-func TestPlaneVectors(t *testing.T) {
-	s := golden.Vectors(t, "sun", "transposition.csv")
-	worst := golden.Worst{What: "beam, sky, ground, share or W/m²", Limit: 1e-9}
-	angle := golden.Worst{What: "angle of incidence, °", Limit: 1e-6}
-	glass := golden.Worst{What: "incidence modifier", Limit: 1e-8}
-	through := golden.Worst{What: "transmitted, share or W/m²", Limit: 1e-8}
-	for i := range s.Len() {
-		p, err := NewPlane(qty.Degree(s.Num(i, "surface_tilt_deg")), qty.Degree(s.Num(i, "surface_azimuth_deg")))
-		if err != nil {
-			t.Fatalf("row %d: %v", i+2, err)
-		}
-		d := Toward(qty.Degree(s.Num(i, "zenith_deg")), qty.Degree(s.Num(i, "solar_azimuth_deg")))
-		l := Light{qty.Irradiance(s.Num(i, "ghi_w_m2")), qty.Irradiance(s.Num(i, "dni_w_m2")), qty.Irradiance(s.Num(i, "dhi_w_m2"))}
-		got := p.Light(l, d, qty.Irradiance(s.Num(i, "dni_extra_w_m2")), qty.Fraction(s.Num(i, "albedo")))
-		beam, sky, ground := s.Num(i, "poa_direct_w_m2"), s.Num(i, "poa_sky_haydavies_w_m2"), s.Num(i, "poa_ground_w_m2")
-		worst.Add(i, off(got.Beam, beam))
-		worst.Add(i, off(got.Around+got.Sky, sky))
-		worst.Add(i, off(got.Ground, ground))
-		worst.Add(i, off(got.Total(), beam+sky+ground))
-		angle.Add(i, float64(p.Incidence(d))-s.Num(i, "aoi_deg"))
-		glass.Add(i, ASHRAE.passes(p.cosine(d))-s.Num(i, "iam_ashrae_b005"))
-		through.Add(i, off(p.Transmitted(got, d), beam*s.Num(i, "iam_ashrae_b005")+sky+ground))
-	}
-	worst.Report(t)
-	angle.Report(t)
-	glass.Report(t)
-	through.Report(t)
-}
-
 // The whole chain over a day, once with exact positions and once with a Track.
 // The allowed share is 1e-8 for exact positions; a Track is off by up to 1e-6°,
 // which moves light at the horizon by 2e-8 of a short day at most, ten times
@@ -231,10 +202,7 @@ func TestDayTotalVectors(t *testing.T) {
 		if err != nil {
 			t.Fatalf("row %d: %v", i+2, err)
 		}
-		p, err := NewPlane(qty.Degree(s.Num(i, "surface_tilt_deg")), qty.Degree(s.Num(i, "surface_azimuth_deg")))
-		if err != nil {
-			t.Fatalf("row %d: %v", i+2, err)
-		}
+		v := NewView(mustPlane(t, qty.Degree(s.Num(i, "surface_tilt_deg")), qty.Degree(s.Num(i, "surface_azimuth_deg"))), nil, HayDavies, ASHRAE)
 		k, err := NewTrack(midnight, midnight.Add(24*time.Hour), here)
 		if err != nil {
 			t.Fatalf("row %d: %v", i+2, err)
@@ -259,7 +227,7 @@ func TestDayTotalVectors(t *testing.T) {
 			for j := range 288 {
 				d := c.at(time.Duration(150+300*j) * time.Second)
 				l := a.ClearSky(d, extra)
-				on := p.Light(l, d, extra, albedo)
+				on := v.Light(l, d, extra, albedo, false)
 				if d.Up > 0 {
 					up++
 				}

@@ -38,7 +38,7 @@ type View struct {
 func NewView(p Plane, h *Horizon, m SkyModel, g Glass) View {
 	v := View{plane: p, horizon: h, model: m, glass: g, tilted: math.Hypot(p.east, p.north), open: 1, level: 1}
 	if h != nil && len(h.strips) > 0 {
-		v.open, v.level = h.leaves(p), h.leavesLevel()
+		v.open, v.level = h.leaves(p), h.level
 	}
 	v.skyIn, v.groundIn = g.diffuse(p.up)
 	return v
