@@ -7,6 +7,7 @@ import (
 
 	"duskline/app/room/desk"
 	"duskline/app/words"
+	"duskline/app/zone"
 	"duskline/calc/plan"
 )
 
@@ -15,6 +16,9 @@ import (
 // New starts a plan of one's own.
 func (s *Session) New() {
 	p := plan.Blank(s.freeName(words.T("plans.new_name")), soon(time.Now()))
+	if here := zone.Here(); here != "" {
+		_ = SetZone(&p, here) // where that fails the device's offset stays
+	}
 	s.put(p)
 	s.Example = ""
 	s.keep(p)

@@ -84,6 +84,5 @@ var englishFile = map[string]string{
 	"zone.stays":     "The clock is not changed during the trip.",
 	"zone.back":      "On %[1]s at %[2]s the clock goes back to %[3]s. Hours here are by the place's clock.",
 	"zone.forward":   "On %[1]s at %[2]s the clock goes forward to %[3]s. Hours here are by the place's clock.",
-	"zone.twice":     "The start's hour comes twice that night; the first one counts.",
 	"zone.fixed":     "A fixed offset knows no summer time.",
 }
