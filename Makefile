@@ -13,7 +13,7 @@ WASM    := GOOS=js GOARCH=wasm
 GLUE     = $(shell $(GO) env GOROOT)/lib/wasm
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
-.PHONY: help run build site test bench lint fuzz shots golden clean \
+.PHONY: help run build site test bench lint fuzz shots towns golden clean \
 	check-format test-native test-race test-wasm test-browser
 
 help: ## list the targets
@@ -71,6 +71,9 @@ fuzz: ## run each fuzz target for FUZZTIME (1m)
 shots: ## pictures of every room: phone and desk; Day, Glare, Night
 	@sh .ci/need "chromium chromium-browser google-chrome" chromium
 	DUSKLINE_SHOTS=1 $(GO) test -count=1 -timeout 15m -run '^TestShots$$' ./web/e2e
+
+towns: ## make the list of towns anew (npm fetches what it is made from)
+	$(GO) run ./app/towns/pack
 
 golden: ## write the golden files anew; the commit says why figures moved
 	@grep -rlE --include='*_test.go' 'golden\.Table\(|flag\.Bool\("update"' app calc cmd | xargs -rn1 dirname | sort -u | sed 's#^#./#' | \

@@ -9,5 +9,5 @@ import "embed"
 // Files are the sources of the site, with their paths in this folder.
 // index.html, 404.html and sw.js are templates; cmd/server says of what.
 //
-//go:embed *.html *.js *.txt *.schema.json css/*.css fonts/*.woff2 fonts/*.txt icons/*.svg icons/*.png
+//go:embed *.html *.js *.txt *.schema.json css/*.css fonts/*.woff2 fonts/*.txt icons/*.svg icons/*.png towns/*.bin
 var Files embed.FS
