@@ -4,6 +4,7 @@
 //
 // It leaves on globalThis:
 //   appModule        the compiled program, to be posted to workers
+//   appTowns         address of the list of towns, to be loaded on first use
 //   appWorker        address of the script that starts one
 //   dusklineUpdate   {state, saved, takeOver()}; every change of it fires a
 //                    "dusklineUpdate" event on window. The states are "none",
@@ -51,6 +52,7 @@
   });
 
   globalThis.appWorker = new URL(told.worker, base).href;
+  globalThis.appTowns = new URL(told.towns, base).href;
   const env = {
     GOAPP_VERSION: told.version,
     GOAPP_ROOT_PREFIX: prefix,

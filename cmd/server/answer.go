@@ -39,6 +39,7 @@ var types = map[string]string{
 	".png":         "image/png",
 	".woff2":       "font/woff2",
 	".txt":         "text/plain; charset=utf-8",
+	".bin":         "application/octet-stream",
 }
 
 // A site answers requests with the files of a folder. It reads the folder for

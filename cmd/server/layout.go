@@ -36,7 +36,7 @@ type sheet struct {
 // The service worker, which starts an update, is last.
 func layout(src fs.FS, client, wasmExec []byte) (version string, sheets []sheet, err error) {
 	l := &layouter{src: src, named: map[string]string{}}
-	for _, pattern := range []string{"icons/*", "fonts/*.woff2"} {
+	for _, pattern := range []string{"icons/*", "fonts/*.woff2", "towns/*.bin"} {
 		names, err := fs.Glob(src, pattern)
 		if err != nil {
 			return "", nil, err

@@ -71,7 +71,7 @@ func TestAssetNamesHoldTheirHash(t *testing.T) {
 
 var (
 	inPage   = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
-	inScript = regexp.MustCompile(`data-(?:wasm|worker)="([^"]*)"`)
+	inScript = regexp.MustCompile(`data-(?:wasm|worker|towns)="([^"]*)"`)
 	inCSS    = regexp.MustCompile(`url\("?([^")]*)"?\)`)
 	inJSON   = regexp.MustCompile(`"(?:src|start_url|scope|id)": "([^"]*)"`)
 	inWorker = regexp.MustCompile(`(?m)^  "([^"]*)",\n  "(sha384-[^"]*)"`)

@@ -34,7 +34,7 @@ var codings = []coding{
 
 // compressible lists the file endings worth compressing. Images and woff2
 // fonts are compressed in themselves.
-const compressible = " .html .js .css .wasm .svg .json .webmanifest .txt "
+const compressible = " .html .js .css .wasm .svg .json .webmanifest .txt .bin "
 
 func isCompressible(path string) bool {
 	return strings.Contains(compressible, " "+filepath.Ext(path)+" ")
