@@ -10,18 +10,23 @@ import (
 	"time"
 
 	"duskline/app/words"
+	"duskline/app/zone"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 )
 
-const outlookHelp = `Usage: duskline outlook [-json | -csv | -every 3h] PLAN.json
+const outlookHelp = `Usage: duskline outlook [-json | -csv | -every 3h] [-zone NAME] PLAN.json
 
-Run a Plan and say how it ends: the verdict and its reasons, advice, a table
-with the events at their times, and where the energy went. "-" as the file
-reads standard input.
+Run a Plan and say how it ends: the verdict and its reasons, advice, the light
+of each day, a table with the events at their times, and where the energy went.
+"-" as the file reads standard input.
 
 PLAN.json is a document that web/plan.schema.json describes; web/demo has
 examples. The answer as JSON is described by web/outlook.schema.json.
+
+-zone puts the trip into a time zone of the IANA database, as Europe/Lisbon:
+the trip starts when the clock there shows the Plan's time, and all hours go by
+that clock, also where it is moved for summer time.
 
 Exit status:
    0  Holds
@@ -41,6 +46,7 @@ func runOutlook(args []string, std streams) int {
 	asJSON := f.Bool("json", false, "everything, as JSON")
 	asCSV := f.Bool("csv", false, "one row a step as CSV (RFC 4180), units in the header")
 	every := f.Duration("every", 3*time.Hour, "how far apart the rows of the table are")
+	place := f.String("zone", "", "time zone of the place, by its `NAME` in the IANA database; the Plan's own if none is given")
 	files, status, goOn := parse(f, args, std)
 	if !goOn {
 		return status
@@ -59,6 +65,12 @@ func runOutlook(args []string, std streams) int {
 	if err != nil {
 		reportFaults(std.err, files[0], err)
 		return exitUsage
+	}
+	if *place != "" {
+		if err := setZone(&p, *place); err != nil {
+			reportFaults(std.err, "-zone "+*place, err)
+			return exitUsage
+		}
 	}
 	o, err := outlook.Run(p)
 	if err != nil {
@@ -107,6 +119,24 @@ func readDocument(name string, in io.Reader) ([]byte, error) {
 		in = file
 	}
 	return io.ReadAll(io.LimitReader(in, plan.MaxBytes+1))
+}
+
+// setZone puts a trip into a zone of Go's database, or the machine's own.
+func setZone(p *plan.Plan, name string) error {
+	// What the clock shows, as if it stood on UTC: the true instant lies within
+	// a day of it. What comes before and after the trip is for the days it
+	// begins and ends in, and for the run without sun.
+	y, m, d := p.Trip.Start.Date()
+	wall := time.Date(y, m, d, p.Trip.Start.Hour(), p.Trip.Start.Minute(), 0, 0, time.UTC)
+	first, changes, err := zone.Lookup(name, wall.AddDate(0, 0, -4), wall.Add(outlook.NoSunLimit).AddDate(0, 0, 4))
+	if err != nil {
+		return err
+	}
+	p.SetZone(name, first, changes)
+	if faults := plan.Check(*p); len(faults) > 0 {
+		return faults
+	}
+	return nil
 }
 
 func reportFaults(w io.Writer, name string, err error) {

@@ -89,7 +89,16 @@ type jsonDay struct {
 	Rise          *string `json:"rise"`
 	Noon          string  `json:"noon"`
 	Set           *string `json:"set"`
+	CivilDawn     *string `json:"civil_dawn"`
+	CivilDusk     *string `json:"civil_dusk"`
+	NauticalDawn  *string `json:"nautical_dawn"`
+	NauticalDusk  *string `json:"nautical_dusk"`
 	ClearSkyIndex float64 `json:"clear_sky_index"`
+	Turbidity     float64 `json:"linke_turbidity"`
+	OnPanels      float64 `json:"panels_kWh_m2"`
+	Ceiling       float64 `json:"panels_clear_kWh_m2"`
+	OnLevel       float64 `json:"level_kWh_m2"`
+	LevelCeiling  float64 `json:"level_clear_kWh_m2"`
 }
 
 // verdictNames are the names that people use, in every language's output the
@@ -151,8 +160,12 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 		UnservedDevice: append([]int{}, f.Unserved...),
 	}
 	for _, d := range o.Days {
-		j.Days = append(j.Days, jsonDay{d.Midnight.Format(time.DateOnly), dayStates[d.State],
-			maybe(d.Rise), stamp(d.Noon), maybe(d.Set), round(d.ClearSkyIndex, 4)})
+		j.Days = append(j.Days, jsonDay{
+			d.Midnight.Format(time.DateOnly), dayStates[d.State], maybe(d.Rise), stamp(d.Noon), maybe(d.Set),
+			maybe(d.CivilDawn), maybe(d.CivilDusk), maybe(d.NauticalDawn), maybe(d.NauticalDusk),
+			round(d.ClearSkyIndex, 4), round(d.Turbidity, 4),
+			round(d.OnPanels, 4), round(d.Ceiling, 4), round(d.OnLevel, 4), round(d.LevelCeiling, 4),
+		})
 	}
 	return j
 }

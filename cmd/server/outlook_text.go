@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"duskline/app/words"
+	"duskline/calc/civil"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
@@ -41,10 +42,63 @@ func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, every time.Durati
 		fmt.Fprintf(b, "\n%s\n", wrap(words.Notice(n, p, p.Trip.Start).String(), columns, 0))
 	}
 	fmt.Fprintln(b)
+	writeDays(b, p, o)
+	writeMoves(b, p)
+	fmt.Fprintln(b)
 	writeTimes(b, p, o, every)
 	fmt.Fprintln(b)
 	writeLedger(b, p, o)
 	return b.Flush()
+}
+
+// writeDays prints the sun's times and the light of every day, on the panels
+// or, without any, on level ground.
+func writeDays(w io.Writer, p plan.Plan, o *outlook.Outlook) {
+	light := words.T("column.on_panels")
+	if len(p.Panels.List) == 0 {
+		light = words.T("column.on_level")
+	}
+	rows := [][]string{{words.T("column.day"), light, words.T("column.clear"),
+		words.T("column.dawn"), words.T("column.sunrise"), words.T("column.sunset"), words.T("column.dusk")}}
+	clock := func(t, other time.Time, none string) string {
+		switch {
+		case !t.IsZero():
+			return words.Clock(t)
+		case other.IsZero(): // of a pair, both are missing: the sun stays where it is
+			return none
+		}
+		return "–"
+	}
+	for _, d := range o.Days {
+		up := "–"
+		switch d.State {
+		case outlook.PolarDay:
+			up = words.T("sun.stays_up")
+		case outlook.PolarNight:
+			up = words.T("sun.stays_down")
+		}
+		rows = append(rows, []string{words.ShortWeekday(d.Midnight) + " " + words.Date(d.Midnight),
+			words.Insolation(d.OnPanels), words.Insolation(d.Ceiling),
+			clock(d.CivilDawn, d.CivilDusk, "–"), clock(d.Rise, d.Set, up), clock(d.Set, d.Rise, up), clock(d.CivilDusk, d.CivilDawn, "–")})
+	}
+	writeRows(w, rows)
+}
+
+// writeMoves says when the clock of the place is moved during the trip.
+func writeMoves(w io.Writer, p plan.Plan) {
+	was, changes := civil.Offsets(p.Trip.Start, p.Trip.Start.Add(time.Duration(p.Trip.LengthH*float64(time.Hour))))
+	for _, c := range changes {
+		at := func(offset time.Duration) time.Time {
+			return c.At.In(time.FixedZone("", int(offset/time.Second)))
+		}
+		key := "zone.forward"
+		if c.Offset < was {
+			key = "zone.back"
+		}
+		said := words.T(key, words.Day(at(was)), words.Clock(at(was)), words.Clock(at(c.Offset)))
+		fmt.Fprintf(w, "\n%s\n", wrap(said, columns, 0))
+		was = c.Offset
+	}
 }
 
 // writeTimes prints a row every so often and one for the end, and every event
