@@ -320,18 +320,6 @@ func TestPositionIsRounded(t *testing.T) {
 	}
 }
 
-func TestOffsetsHaveThePlansOwn(t *testing.T) {
-	for _, own := range []string{"2", "-3.5", "0.25", "5.75"} {
-		found := false
-		for _, o := range offsets(own) {
-			found = found || o.Value == own
-		}
-		if !found {
-			t.Errorf("%s is not offered", own)
-		}
-	}
-}
-
 func TestStripFitsTheWindow(t *testing.T) {
 	if f := (view{Width: 360}).strip(); f.Width != 360 {
 		t.Errorf("phone %g", f.Width)
