@@ -118,8 +118,6 @@ var englishScreens = map[string]string{
 	"entry.remove":     "Remove",
 	"entry.removed":    "Removed.",
 
-	"sky.day":        "%[1]s %[2]s",
-	"sky.day_on":     "%[1]s %[2]s and after",
 	"sky.add_day":    "Add a day",
 	"sky.remove_day": "Remove the last day",
 	"here.button":    "Use this device's position",

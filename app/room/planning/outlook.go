@@ -6,6 +6,7 @@ import (
 	"duskline/app/draw"
 	"duskline/app/room"
 	"duskline/app/room/desk"
+	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
@@ -48,6 +49,17 @@ func (v view) strip() draw.Frame {
 		return f
 	}
 	return draw.Phone
+}
+
+// fold is the width of what stands inside a fold of the plan, CSS pixels.
+func (v view) fold() float64 {
+	switch {
+	case v.Wide:
+		return (sheetEms-2*1.25)*v.em() - 2
+	case v.Width > 0:
+		return max(float64(v.Width)-2*v.em(), 40)
+	}
+	return 328
 }
 
 // ledger is the frame of the Ledger.
@@ -184,6 +196,7 @@ func (m *more) Render() app.UI {
 		return app.Section().Class("more")
 	}
 	body := []app.UI{
+		m.light(),
 		app.H2().ID("ledger-title").Text(words.T("ledger.title")),
 		app.Div().ID("ledger").Class("ledger").Body(app.Raw(draw.Ledger(o, p, m.View.ledger()))),
 		app.H2().Class("fold-head").Body(
@@ -200,6 +213,14 @@ func (m *more) Render() app.UI {
 		table("table-ledger", draw.LedgerTable(o, p), m.open),
 	))
 	return app.Section().Class("more").Aria("labelledby", "ledger-title").Body(body...)
+}
+
+// light stands here where the Sky is beside it; on a phone it is in the Sky.
+func (m *more) light() app.UI {
+	if !m.View.Wide {
+		return widget.Nothing()
+	}
+	return &lightDays{Desk: m.Desk, Version: m.Version, Width: m.View.outlookWidth() - 56}
 }
 
 func (m *more) onTurn(ctx app.Context, e app.Event) { m.open = !m.open }

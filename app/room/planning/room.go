@@ -82,7 +82,7 @@ func (r *Room) Render() app.UI {
 		app.Main().ID("main").TabIndex(-1).Class("planning").Body(
 			r.first(s),
 			&outcome{Room: r, Desk: d, Version: d.Version(), View: r.view, Waiting: d.Waiting(), Failed: d.Err() != nil, Behind: d.Behind()},
-			&sheet{Session: s, Desk: d, Serial: d.Serial(), Led: r.led},
+			&sheet{Session: s, Desk: d, Serial: d.Serial(), Led: r.led, View: r.view},
 			&more{Desk: d, Version: r.catchUp(d), View: r.view},
 		),
 	)

@@ -23,6 +23,10 @@ type sheet struct {
 	Desk    *desk.Desk
 	Serial  int
 	Led     int // counts what opened a fold from outside
+	View    view
+
+	tapped  int    // day of the trip whose sky was set last
+	skySaid string // what was set there
 
 	locating string // how the question for the position stands: end of a catalogue key, "" if there is none
 }
@@ -100,7 +104,7 @@ func skySummary(d *desk.Desk) string {
 	case p.Sky.Place != "":
 		place = p.Sky.Place
 	}
-	return strings.Join([]string{place, words.Amount(p.Sky.AltitudeM, 0, "m"), dates(p), weather(p.Sky)}, ", ")
+	return strings.Join([]string{place, words.Amount(p.Sky.AltitudeM, 0, "m"), dates(p), summarySky(p)}, ", ")
 }
 
 func dates(p *plan.Plan) string {

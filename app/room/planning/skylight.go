@@ -1,0 +1,124 @@
+package planning
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/draw"
+	"duskline/app/room/desk"
+	"duskline/app/widget"
+	"duskline/app/words"
+	"duskline/calc/outlook"
+)
+
+// Light on the panel, day by day. On a phone it stands in the Sky, under the
+// days that make it; where plan and Outlook stand side by side it is in the
+// Outlook, beside them.
+
+// lightBeside is the light inside the Sky, on a phone.
+func (s *sheet) lightBeside() app.UI {
+	if s.View.Wide {
+		return widget.Nothing()
+	}
+	return &lightDays{Desk: s.Desk, Version: s.Desk.Version(), Width: s.inner(), Inside: true}
+}
+
+// inner is the width of what stands in a fold, CSS pixels.
+func (s *sheet) inner() float64 { return s.View.fold() }
+
+// lightDays is the sentence, the picture and its table.
+type lightDays struct {
+	app.Compo
+
+	Desk    *desk.Desk
+	Version int
+	Width   float64
+	Inside  bool // of the Sky: its title stands under that of the fold
+
+	open bool
+}
+
+func (l *lightDays) Render() app.UI {
+	days := brights(l.Desk.Outlook())
+	if len(days) == 0 {
+		return app.Div()
+	}
+	f := draw.Frame{ID: "b", Width: l.Width, Height: 150}
+	var title app.UI = app.H2().Text(words.T("light_days.title"))
+	class := "light"
+	if l.Inside {
+		title, class = app.H3().Class("group-title").Text(words.T("light_days.title")), "group light"
+	}
+	return app.Div().ID("light").Class(class).Body(
+		title,
+		app.P().ID("light-said").Class("reading").Text(sayLight(l.Desk, days)),
+		app.Div().Class("picture").Body(app.Raw(draw.Light(days, f))),
+		beside("light-numbers", "light", l.open, l.onTurn, tableAs{"table-light", draw.LightTable(days)}),
+	)
+}
+
+func (l *lightDays) onTurn(ctx app.Context, e app.Event) { l.open = !l.open }
+
+// A tableAs is a table under the id it has on the page.
+type tableAs struct {
+	id    string
+	table draw.Table
+}
+
+// beside is the tables of a picture: there for a screen reader at once, to be
+// unfolded by who would rather read figures.
+func beside(id, key string, open bool, turn app.EventHandler, tables ...tableAs) app.UI {
+	class := "numbers"
+	if !open {
+		class += " unseen"
+	}
+	text := words.T("show_numbers." + key)
+	if open {
+		text = words.T("numbers.hide")
+	}
+	body := make([]app.UI, len(tables))
+	for i, t := range tables {
+		body[i] = table(t.id, t.table, open)
+	}
+	return app.Div().Body(
+		app.Button().ID(id+"-fold").Class("small").Type("button").Aria("expanded", open).Aria("controls", id).
+			Text(text).OnClick(turn),
+		app.Div().ID(id).Class(class).Body(body...),
+	)
+}
+
+// brights is the light of an Outlook's days as the picture takes it.
+func brights(o *outlook.Outlook) (list []draw.Bright) {
+	if o == nil {
+		return nil
+	}
+	for _, d := range o.Days {
+		list = append(list, draw.Bright{Day: d.Midnight, Light: d.OnPanels, Ceiling: d.Ceiling})
+	}
+	return list
+}
+
+// sayLight says it in a sentence: of the dullest day, or of all if they are
+// alike.
+func sayLight(d *desk.Desk, days []draw.Bright) string {
+	least, alike := 0, true
+	for i, b := range days {
+		if b.Light < days[least].Light {
+			least = i
+		}
+		alike = alike && words.Insolation(b.Light) == words.Insolation(days[0].Light) &&
+			words.Insolation(b.Ceiling) == words.Insolation(days[0].Ceiling)
+	}
+	b := days[least]
+	light, ceiling := words.Insolation(b.Light), words.Amount(b.Ceiling, 1, "")
+	on := words.T("light_days.panel")
+	if len(d.Plan().Panels.List) == 0 {
+		on = words.T("light_days.ground")
+	}
+	switch {
+	case len(days) == 1:
+		return words.T("light_days.one", on, light, words.Weekday(b.Day), ceiling)
+	case alike:
+		return words.T("light_days.alike", on, light, ceiling)
+	}
+	return words.T("light_days.dullest", on, light, words.Weekday(b.Day), ceiling)
+}
