@@ -42,14 +42,15 @@ func plainly(t *testing.T, s Spec, at time.Time) (light float64, offer power.Off
 	array := panel.Array{Joined: s.Joined}
 	sum := 0.0
 	for _, p := range s.Panels {
-		plane, err := sun.NewPlane(p.Lie.Tilt, p.Lie.Azimuth)
-		if err != nil {
-			t.Fatal(err)
-		}
-		parts := plane.Light(l, d, extra, s.Albedo)
-		light += float64(parts.Total()) * float64(p.Watts)
+		// Hay and Davies, as the outlook had it in its first version.
+		n := sun.Toward(p.Lie.Tilt, p.Lie.Azimuth)
+		facing := math.Max(n.East*d.East+n.North*d.North+n.Up*d.Up, 0)
+		a := float64(l.DNI) / float64(extra)
+		on := float64(l.DNI)*facing + float64(l.DHI)*(a*facing/math.Max(d.Up, 0.01745)+(1-a)*(1+n.Up)/2) +
+			float64(l.GHI)*float64(s.Albedo)*(1-n.Up)/2
+		light += on * float64(p.Watts)
 		sum += float64(p.Watts)
-		in := parts.Total() * qty.Irradiance(p.Clean)
+		in := qty.Irradiance(on * float64(p.Clean))
 		array.Parts = append(array.Parts, panel.Part{Count: p.Count, Curve: p.Module.At(in, panel.OpenRack.Cell(temp, in, s.Wind))})
 	}
 	return light / sum, s.Controller.Offer(&array)

@@ -53,31 +53,29 @@ func (c *Scene) At(after float64) Step {
 	for i := range c.faces {
 		c.faces[i].look(now, after, d, light, c.spec.Albedo)
 	}
-	partly := false
+	patchy := false
 	for i := range c.panels {
 		l := &c.panels[i]
 		f := &c.faces[l.face]
 		on, through := f.on, f.through
+		part := &c.patchy.Parts[i]
+		part.Share = 0
 		if l.shaded > 0 && in(l.shade, hour) {
 			f.lookInShade(d, light, now.extra, c.spec.Albedo)
 			on += l.shaded * (f.onShade - on)
-			if l.shaded < 1 {
-				dark := l.curve(f.throughShade, s.Air, wind)
-				c.patchy.Parts[i].Dark, c.patchy.Parts[i].Share = dark, l.shaded
-				partly = true
-			} else {
+			part.Share, part.Dark = l.shaded, l.curve(f.throughShade, s.Air, wind)
+			// A panel all in the shade is a weak panel like any other, but in a
+			// string has the diodes that it had with one cell in the light.
+			if patchy = patchy || l.shaded < 1 || c.array.Joined == panel.EndToEnd; l.shaded == 1 {
 				through = f.throughShade
-				c.patchy.Parts[i].Share = 0
 			}
-		} else {
-			c.patchy.Parts[i].Share = 0
 		}
 		s.Light += on * l.watts
 		c.array.Parts[i].Curve = l.curve(through, s.Air, wind)
 	}
 	s.Light /= c.watts
 	s.Sunny = true
-	if !partly {
+	if !patchy {
 		s.Offer = c.spec.Controller.Offer(&c.array)
 		return s
 	}
