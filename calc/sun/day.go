@@ -53,8 +53,9 @@ var (
 //
 // Errors: *qty.RangeError for the place and for years outside 1900 to 2149.
 //
-// Source: Reda2004 for the sun's place and the -0.8333°. Source: Twilight for
-// the other two.
+// Source: Reda2004 for the sun's place and the -0.8333°.
+//
+// Source: Twilight for the other two.
 func DayAt(midnight time.Time, p Place) (Day, error) {
 	k, err := NewTrack(midnight, midnight.Add(24*time.Hour), p)
 	if err != nil {

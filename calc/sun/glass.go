@@ -21,7 +21,9 @@ const (
 //	          p = (cos r - n cos i)/(cos r + n cos i);  n 1.526, K 4 /m, L 0.002 m
 //
 // Source: Souka1966 for ASHRAE with b0 = 0.05 as in pvlib iam.ashrae; paper
-// not opened. Source: DeSoto2006 for Physical, as pvlib iam.physical reads it.
+// not opened.
+//
+// Source: DeSoto2006 for Physical, as pvlib iam.physical reads it.
 func (g Glass) passes(cosI float64) float64 {
 	if g == NoGlass {
 		return 1

@@ -41,22 +41,6 @@ type PlaneLight struct {
 // Source: Hay1980; the sum is the definition of light on the plane.
 func (l PlaneLight) Total() qty.Irradiance { return l.Beam + l.Around + l.Sky + l.Ground }
 
-// Light is [View.Light] of an open horizon and a Hay-Davies sky.
-//
-// Source: Hay1980.
-func (p Plane) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Fraction) PlaneLight {
-	v := View{plane: p, open: 1, level: 1}
-	return v.Light(l, d, extra, albedo, false)
-}
-
-// Transmitted returns the light that gets through the plane's glass, of which
-// only the beam is thinned.
-//
-// Source: Souka1966.
-func (p Plane) Transmitted(l PlaneLight, d Direction) qty.Irradiance {
-	return l.Beam*qty.Irradiance(ASHRAE.passes(p.cosine(d))) + l.Around + l.Sky + l.Ground
-}
-
 // Incidence returns the angle between the sun and the plane's face, 0 to 180.
 //
 // Source: Reda2004; here as the angle between two vectors.
