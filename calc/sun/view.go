@@ -123,8 +123,9 @@ func (v *View) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Frac
 // Around by the sun's angle of incidence, Sky and Ground by the mean over an
 // even sky and an even ground as the plane sees them.
 //
-// A horizon cuts off the slanting part of the sky, which would have lost most;
-// that it leaves a better mean, by 1 or 2 %, is not counted.
+// A horizon cuts off the slanting part of the sky, which would have lost most.
+// That it leaves a better mean is not counted: 2 % of Sky on a level panel under
+// a line at 20° all round.
 //
 // Source: Souka1966 and DeSoto2006 for one angle, Marion2017 for the means; see [Glass].
 func (v *View) Through(pl PlaneLight, d Direction) qty.Irradiance {
