@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"duskline/calc/golden"
 	"duskline/calc/plan"
@@ -108,6 +109,77 @@ func TestRunAcrossAChangeAgainstNaiveSecondSteps(t *testing.T) {
 	})
 }
 
+// The same under skies of every kind, with what stands on the horizon and near
+// by, and panels that are turned after the sun.
+func TestRunUnderEverySkyAgainstNaiveSecondSteps(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		edit func(*plan.Plan)
+	}{
+		{"looks, horizon, shade, turned", func(p *plan.Plan) {
+			p.Sky.Light, p.Sky.SkyStates = plan.BySkyStates, []plan.SkyState{plan.SkyClear, plan.SkySmoke, plan.SkyHalfCloud}
+			p.Sky.Horizon = []plan.HorizonPoint{{AzimuthDeg: 90, HeightDeg: 22}, {AzimuthDeg: 180, HeightDeg: 8}, {AzimuthDeg: 280, HeightDeg: 31}}
+			l := &p.Panels.List[0]
+			l.Lie, l.AimsPerDay, l.TiltDeg = plan.LieTurned, 3, 40
+			l.ShadeHours, l.ShadedPct = []plan.Window{{FromH: 9.25, ToH: 10.75}}, 100
+		}},
+		{"snow, perez, physical glass, two axes beside a lid", func(p *plan.Plan) {
+			p.Sky.Surface, p.Sky.SkyModel, p.Sky.GlassModel = plan.SurfaceSnow, plan.Perez, plan.GlassPhysical
+			p.Sky.ClearSkyIndex = []float64{0.7, 0.9}
+			p.Sky.Horizon = []plan.HorizonPoint{{AzimuthDeg: 0, HeightDeg: 12}}
+			p.Panels.List[0].Lie, p.Panels.List[0].AimsPerDay = plan.LieTwoAxis, 4
+			p.Panels.List = append(p.Panels.List, plan.Panel{Name: "Lid", Lie: plan.LieOnLid, AimsPerDay: 1, Count: 1, RatedW: 40, TiltDeg: 70, AzimuthDeg: 120})
+		}},
+		{"weather file", func(p *plan.Plan) {
+			p.Sky.Light, p.Sky.SkyModel = plan.ByWeatherFile, plan.Perez
+			p.Sky.WeatherFile = cloudyWeek(*p)
+		}},
+		{"weather file across a change", func(p *plan.Plan) {
+			*p = clockChanges[1].of(t)
+			p.Trip.LengthH, p.Sky.Light = 36, plan.ByWeatherFile
+			p.Sky.WeatherFile = cloudyWeek(*p)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := bench()
+			p.Trip.StepMin, p.Trip.LengthH, p.Trip.StartChargePct, p.Case.Battery.CapacityAh = 5, 40, 30, 120
+			c.edit(&p)
+			p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 15))
+			againstNaive(t, p, 0)
+		})
+	}
+}
+
+// cloudyWeek is a weather file made for a trip: hours of the clear sky, each
+// thinned by a factor of its own, with more of a beam than such a sky has. As
+// of a file whose clock is off, the last light of a day is far too bright for
+// the hour, and there is some in the hour after it.
+func cloudyWeek(p plan.Plan) *plan.Weather {
+	start := p.Trip.Start.UTC().Truncate(time.Hour).Add(-2 * time.Hour)
+	w := &plan.Weather{Name: "Made for this test", Start: start}
+	s := newNaiveSky(p)
+	for i := range 60 {
+		var ghi, dhi float64
+		for m := range 60 {
+			at := start.Add(time.Duration(i)*time.Hour + time.Duration(m)*time.Minute + 30*time.Second).In(p.Trip.Start.Location())
+			if s.sun(at).Elevation > 0 {
+				l := s.clear(at, p.Sky.Turbidity)
+				ghi, dhi = ghi+float64(l.GHI)/60, dhi+float64(l.DHI)/60
+			}
+		}
+		share := 0.35 + 0.6*math.Abs(math.Sin(float64(i*i)))
+		ghi *= share
+		if n := len(w.GHI); n > 0 && ghi < 50 && w.GHI[n-1] > ghi {
+			ghi = w.GHI[n-1] / 2
+		}
+		w.GHI = append(w.GHI, math.Round(ghi))
+		w.DHI = append(w.DHI, math.Round(math.Min(ghi, dhi*(1.6-share))))
+		w.AirC = append(w.AirC, math.Round(150+80*math.Sin(float64(i)/4))/10)
+		w.WindMs = append(w.WindMs, math.Round(30+20*math.Cos(float64(i)/3))/10)
+	}
+	return w
+}
+
 // againstNaive compares charge, events and energies of a Plan; held is W·h
 // for the steps in which the battery comes to be held back.
 func againstNaive(t *testing.T, p plan.Plan, held float64) {
@@ -118,6 +190,13 @@ func againstNaive(t *testing.T, p plan.Plan, held float64) {
 		charge.Add(i, 100*(float64(o.Series.Charge[i+1])-s))
 	}
 	charge.Report(t)
+	if len(p.Panels.List) > 0 {
+		light := golden.Worst{What: "light, W/m²", Limit: 1e-4}
+		for i, l := range n.light {
+			light.Add(i, float64(o.Series.Light[i+1])-l)
+		}
+		light.Report(t)
+	}
 
 	sameEvents(t, p, o, n)
 

@@ -9,19 +9,19 @@ import (
 	"duskline/calc/panel"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
-	"duskline/calc/sun"
 )
 
 // A second simulation, as plain as can be, for Run to be held against: one
 // second after the other, charge moved by the amps of the second's start,
 // volts found by halving. It shares nothing with this package: of the models
 // it takes the sun's position and light, the panels' curves and the battery's
-// published points, and does the arithmetic of controller, charger, outlets,
+// published points (naive_sky_test.go joins sun and panels), and does the arithmetic of controller, charger, outlets,
 // inverter, alarm and cut-off once more. Light and air are those of the middle
 // of the Plan's steps, as Run says of its own.
 
 type naiveResult struct {
 	charge []float64 // at the end of each of the Plan's steps
+	light  []float64 // W/m² on the panels, of each of the Plan's steps
 	alarm  []float64 // s after start: the alarm comes on
 	cut    []float64
 	back   []float64
@@ -140,11 +140,7 @@ func simulate(p plan.Plan) naiveResult {
 		chem = battery.AGM
 	}
 	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: float64(chem.Coulombic), accept: chem.AcceptHours, cold: chem.Cold}
-	place := sun.Place{Latitude: qty.Degree(p.Sky.LatitudeDeg), Longitude: qty.Degree(p.Sky.LongitudeDeg), Altitude: qty.Metre(p.Sky.AltitudeM)}
-	sky, err := sun.NewAtmosphere(place, p.Sky.Turbidity)
-	if err != nil {
-		panic(err)
-	}
+	sky := newNaiveSky(p)
 	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear))}
 	c, b := p.Case, p.Case.Battery
 	s := p.Trip.StartChargePct / 100
@@ -164,7 +160,13 @@ func simulate(p plan.Plan) naiveResult {
 			middle := now.Add(time.Duration(step) * time.Second / 2)
 			h := float64(middle.Hour()) + float64(middle.Minute())/60 + float64(middle.Second())/3600
 			air = (p.Sky.WarmestC+p.Sky.ColdestC)/2 + (p.Sky.WarmestC-p.Sky.ColdestC)/2*math.Cos(2*math.Pi*(h-15)/24)
-			n.panels = naiveArray(p, place, sky, middle, dateOf(middle)-dateOf(p.Trip.Start), air)
+			wind := p.Sky.WindMs
+			if w := p.Sky.WeatherFile; w != nil {
+				air, wind = between(w.AirC, middle.Sub(w.Start)), between(w.WindMs, middle.Sub(w.Start))
+			}
+			var light float64
+			n.panels, light = sky.array(middle, h, air, wind)
+			out.light = append(out.light, light)
 			if n.panels != nil {
 				v, i := n.panels.MaxPower()
 				n.pv, n.pi = float64(v), float64(i)
@@ -353,38 +355,4 @@ func (n *naiveRefill) runs(hour float64) bool {
 	}
 	n.before = hour
 	return n.left > 0
-}
-
-// naiveArray is what the panels see at an instant, nil in the dark.
-func naiveArray(p plan.Plan, place sun.Place, sky sun.Atmosphere, at time.Time, day int, air float64) *panel.Array {
-	pos, err := sun.PositionAt(at, place, place.StandardAir(at))
-	if err != nil {
-		panic(err)
-	}
-	dir := pos.Direction()
-	if dir.Elevation <= 0 || len(p.Panels.List) == 0 {
-		return nil
-	}
-	doy := at.YearDay()
-	extra := sun.Extraterrestrial(doy)
-	light := sun.Clouded(sky.ClearSky(dir, extra), p.Sky.ClearSkyIndex[min(day, len(p.Sky.ClearSkyIndex)-1)], dir, doy)
-	a := panel.Array{}
-	if p.Panels.Joined == plan.EndToEnd {
-		a.Joined = panel.EndToEnd
-	}
-	for _, l := range p.Panels.List {
-		plane, err := sun.NewPlane(qty.Degree(l.TiltDeg), qty.Degree(l.AzimuthDeg))
-		if err != nil {
-			panic(err)
-		}
-		view := sun.NewView(plane, nil, sun.HayDavies, sun.ASHRAE)
-		in := float64(view.Through(view.Light(light, dir, extra, qty.Fraction(p.Sky.Albedo), false), dir)) * (1 - l.LossPct/100)
-		module, err := panel.FromWatts(qty.Watt(l.RatedW))
-		if err != nil {
-			panic(err)
-		}
-		cell := air + in/(25+6.84*p.Sky.WindMs)
-		a.Parts = append(a.Parts, panel.Part{Curve: module.At(qty.Irradiance(in), qty.Celsius(cell)), Count: l.Count})
-	}
-	return &a
 }
