@@ -11,6 +11,7 @@ import (
 	"duskline/app/room/desk"
 	"duskline/app/store"
 	"duskline/app/words"
+	"duskline/app/zone"
 	"duskline/calc/plan"
 )
 
@@ -227,6 +228,7 @@ func (s *Session) put(p plan.Plan) {
 	s.Notice, s.Rows = Notice{}, map[string]int{}
 	d := desk.New(p)
 	d.Taken, d.Pause = s.keep, s.pause
+	d.Zone, d.Weather = zone.Lookup, s.Weather.Cut
 	s.Desk, s.ID = d, ""
 	if p.Sky.WeatherFile != nil {
 		s.Weather.Look()

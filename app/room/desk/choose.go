@@ -13,7 +13,8 @@ import (
 //	/gear/0/cooler      true: its duty follows the outside temperature
 //	/panels/list/0/label  true: the five figures of the datasheet are given
 //
-// The kind of light brings its list of days, the kind of battery its marks.
+// The kind of light brings its list of days, the meter's unit its readings,
+// the kind of battery its marks.
 //
 // What comes with them is a start to edit from: common practice, no source.
 const (
@@ -22,22 +23,23 @@ const (
 	labelEnd  = "/label"
 	lightAt   = "/sky/light"
 
+	meterUnitAt = "/sky/meter_unit"
+
 	chemistryAt = "/case/battery/chemistry"
 )
 
 // choose makes such a choice. ok says that the pointer is one.
 func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
-	if pointer == lightAt {
-		p.Sky.Light = plan.LightKind(text)
-		if p.Sky.Light == plan.ByPeakSun && len(p.Sky.PeakSunHours) == 0 {
-			p.Sky.PeakSunHours = []float64{3}
-		}
-		if p.Sky.Light == plan.ByClearSky && len(p.Sky.ClearSkyIndex) == 0 {
-			p.Sky.ClearSkyIndex = []float64{0.8}
-		}
+	switch pointer {
+	case lightAt:
+		// A weather file that is not there yet: Check refuses the choice, so that
+		// it waits in its field, where the page has the way to take one.
+		p.ChooseLight(plan.LightKind(text))
 		return true, true
-	}
-	if pointer == chemistryAt {
+	case meterUnitAt:
+		p.Sky.RestateMeter(plan.MeterUnit(text))
+		return true, true
+	case chemistryAt:
 		chooseChemistry(&p.Case.Battery, plan.Chemistry(text))
 		return true, true
 	}

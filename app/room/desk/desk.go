@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"duskline/app/words"
+	"duskline/calc/civil"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 )
@@ -39,6 +40,12 @@ type Desk struct {
 
 	// Taken hears of every new good Plan.
 	Taken func(plan.Plan)
+	// Zone, if set, says what the clock of a zone does from one instant to
+	// another: it is asked when a trip with a zone is moved.
+	Zone func(name string, from, to time.Time) (first time.Duration, changes []civil.Change, err error)
+	// Weather, if set, cuts the hours of a plan's dates from the file that its
+	// present ones are from: it is asked when a trip with a weather file is moved.
+	Weather func(*plan.Plan) (*plan.Weather, bool)
 	// Pause, if set, calls back when nothing has been typed for a moment. A
 	// long trip in fine steps then waits for it with its Outlook, so that the
 	// keys are not held up.
@@ -248,6 +255,7 @@ func (d *Desk) forget(which func(pointer string) bool) {
 func (d *Desk) Change(edit func(*plan.Plan)) plan.Faults {
 	trial := Clone(d.good)
 	edit(&trial)
+	d.follow(&trial, d.good.Trip)
 	if faults := plan.Check(trial); len(faults) > 0 {
 		return faults
 	}
@@ -274,7 +282,7 @@ func (d *Desk) settle() {
 		together := Clone(d.good)
 		some := false
 		for _, e := range d.waiting {
-			some = apply(&together, e) || some
+			some = d.apply(&together, e) || some
 		}
 		if !some {
 			break
@@ -296,7 +304,7 @@ func (d *Desk) takeOne() bool {
 	for i := len(d.waiting) - 1; i >= 0; i-- {
 		e := &d.waiting[i]
 		trial := Clone(d.good)
-		if !apply(&trial, *e) {
+		if !d.apply(&trial, *e) {
 			continue
 		}
 		faults := plan.Check(trial)
@@ -316,7 +324,7 @@ func (d *Desk) takeOne() bool {
 	return false
 }
 
-func apply(p *plan.Plan, e entry) bool {
+func (d *Desk) apply(p *plan.Plan, e entry) bool {
 	if e.bad != "" {
 		return false
 	}
@@ -327,7 +335,9 @@ func apply(p *plan.Plan, e entry) bool {
 		}
 		return ok
 	}
+	was := p.Trip
 	bad, gone := set(p, e.pointer, e.text)
+	d.follow(p, was)
 	return bad == "" && !gone
 }
 

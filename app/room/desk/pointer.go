@@ -93,6 +93,10 @@ func copyInto(to, from reflect.Value) {
 	case reflect.Slice:
 		if !from.IsNil() {
 			to.Set(reflect.MakeSlice(from.Type(), from.Len(), from.Len()))
+			if from.Type().Elem().Kind() == reflect.Float64 { // a weather file has thousands
+				reflect.Copy(to, from)
+				return
+			}
 			for i := range from.Len() {
 				copyInto(to.Index(i), from.Index(i))
 			}

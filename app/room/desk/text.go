@@ -27,7 +27,12 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 	switch pointer {
 	case StartDate, StartClock, StartOffset:
 		t, bad := setStart(p.Trip.Start, pointer, text)
-		if bad == "" {
+		switch {
+		case bad != "":
+		case pointer == StartOffset: // by hand: then by no zone's clock
+			_, offset := t.Zone()
+			p.SetZone("", time.Duration(offset)*time.Second, nil)
+		default:
 			p.SetStart(t)
 		}
 		return bad, false
@@ -145,7 +150,7 @@ func isHour(pointer string) bool {
 // setStart changes one part of the trip's start and keeps the others as they
 // read: a new offset keeps the clock, not the instant.
 func setStart(t time.Time, pointer, text string) (time.Time, string) {
-	_, offset := t.Zone()
+	zone := t.Location()
 	date, at := t.Format("2006-01-02"), t.Format("15:04")
 	text = strings.TrimSpace(text)
 	switch pointer {
@@ -158,9 +163,8 @@ func setStart(t time.Time, pointer, text string) (time.Time, string) {
 		if !ok || math.Abs(h) > 18 || math.Mod(h*60, 1) != 0 {
 			return t, "fault.offset"
 		}
-		offset = int(math.Round(h * 3600))
+		zone = time.FixedZone("", int(math.Round(h*3600)))
 	}
-	zone := time.FixedZone("", offset)
 	if pointer == StartClock {
 		h, ok := hours.Read(at)
 		if !ok || h >= 24 {

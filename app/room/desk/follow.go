@@ -1,0 +1,41 @@
+package desk
+
+import (
+	"time"
+
+	"duskline/calc/plan"
+)
+
+// How far around the start the clock's changes are looked for: more than a
+// plan keeps of them, so that the trip's length may change without a look.
+const (
+	zoneBefore = -4 * 24 * time.Hour
+	zoneAfter  = 34 * 24 * time.Hour
+)
+
+// follow brings along what belongs to the trip's dates, after an edit that
+// moved them: the place's clock, which may be another one then, and the hours
+// out of a weather file. What shows on the start's clock stays.
+//
+// A zone that the device does not know gives way to the start's offset, which
+// the page shows. Hours that cannot be cut anew stay, and Check says what is
+// missing.
+func (d *Desk) follow(p *plan.Plan, was plan.Trip) {
+	t := p.Trip
+	_, a := was.Start.Zone()
+	_, b := t.Start.Zone()
+	moved := !t.Start.Equal(was.Start) || a != b || t.LengthH != was.LengthH
+	if moved && t.Zone != "" && t.Zone == was.Zone && d.Zone != nil {
+		first, changes, err := d.Zone(t.Zone, t.Start.Add(zoneBefore), t.Start.Add(zoneAfter))
+		if err == nil {
+			p.SetZone(t.Zone, first, changes)
+		} else {
+			p.SetZone("", time.Duration(b)*time.Second, nil)
+		}
+	}
+	if (moved || t.Zone != was.Zone) && p.Sky.Light == plan.ByWeatherFile && p.Sky.WeatherFile != nil && d.Weather != nil {
+		if w, ok := d.Weather(p); ok {
+			p.Sky.WeatherFile = w
+		}
+	}
+}
