@@ -238,7 +238,7 @@ func TestFaultsSayTheRange(t *testing.T) {
 		{plan.Fault{Kind: plan.WrongOffset, Max: 120, Unit: "min", Other: "/trip/clock_changes/0/offset_min"},
 			"The clock there stands 120 min ahead of UTC at that time. “Minutes ahead of UTC from then on” sets that."},
 		{plan.Fault{Kind: plan.NotNear, Max: 32, Unit: "days", Other: "/trip/start"}, "Must be within 32 days of “Start”."},
-		{plan.Fault{Kind: plan.StartsLate, Max: 5, Unit: "h", Other: "/trip/start"}, "The first 5 h of the trip are missing."},
+		{plan.Fault{Kind: plan.StartsLate, Max: 5, Unit: "h", Other: "/trip/start"}, "The first 5 h of the trip are missing. Take the weather file again: its year is not on this device."},
 		{plan.Fault{Kind: plan.BadLength, Max: 80, Unit: "characters"}, "Must be 80 characters long at most."},
 		{plan.Fault{Kind: plan.NotOne, Pointer: "/gear/0", Allowed: []string{"power_W", "current_A", "refill_Wh"}},
 			"Give one of these and no other: Power while running, Current while running or One refill takes."},

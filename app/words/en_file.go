@@ -37,6 +37,10 @@ var englishFile = map[string]string{
 	"epw_field.dhi":       "light of the sky",
 	"epw_field.wind":      "wind",
 
+	// A trip that was moved beyond the hours that its plan has.
+	"fault.file_ends":  "The weather file's hours end before the trip does.",
+	"fault.file_again": "Take the weather file again: its year is not on this device.",
+
 	// The weather file in the Sky section.
 	"file.take":          "Take a weather file (EPW)",
 	"file.take_again":    "Take this file again, or another",

@@ -41,6 +41,8 @@ func Fault(f plan.Fault) string {
 	case plan.BadLength, plan.BadCount:
 		least, most = Plain(f.Min, ""), Plain(f.Max, "")
 		switch {
+		case f.Other == "/trip/length_h":
+			return T("fault.file_ends") + " " + T("fault.file_again")
 		case f.Other != "" && f.Min == f.Max:
 			return T("fault.bad_count_other", most, FieldName(f.Other))
 		case f.Other != "":
@@ -63,8 +65,10 @@ func Fault(f plan.Fault) string {
 		return T(key, FieldName(f.Other))
 	case plan.WrongOffset, plan.NotNear:
 		return T(key, most, FieldName(f.Other))
-	case plan.NotPhysical, plan.NeverRests, plan.StandbyTooBig, plan.StartsLate, plan.TooBright:
+	case plan.NotPhysical, plan.NeverRests, plan.StandbyTooBig, plan.TooBright:
 		return T(key, most)
+	case plan.StartsLate:
+		return T(key, most) + " " + T("fault.file_again")
 	case plan.ModelRefuses:
 		if f.Min != f.Max {
 			return T("fault.out_of_range", least, most)

@@ -41,7 +41,9 @@ func clockAt(t *testing.T, zone string, start time.Time, hours float64) *placeCl
 }
 
 func TestTheClocksMoveIsSaid(t *testing.T) {
-	utc := func(month time.Month, day, hour int) time.Time { return time.Date(2026, month, day, hour, 0, 0, 0, time.UTC) }
+	utc := func(month time.Month, day, hour int) time.Time {
+		return time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
+	}
 	for _, c := range []struct {
 		zone  string
 		start time.Time
