@@ -91,6 +91,8 @@ func (s *sheet) weather(f form) []app.UI {
 		}
 	case plan.ByLastThreeDays:
 		return []app.UI{s.threeDays(f)}
+	case plan.ByWeatherFile:
+		return s.weatherFields(f)
 	}
 	return []app.UI{s.dayList(f, indexAt)}
 }
