@@ -203,6 +203,32 @@ func TestEventsCarryTheClocksTime(t *testing.T) {
 	})
 }
 
+// The hours without sun are those of a month in the dark, of which a trip of
+// hours or days shows the first part: in frost and heat by the hour, with gear
+// by the clock, and over a change of it.
+func TestNoSunAgainstALongTripInTheDark(t *testing.T) {
+	eachChange(t, func(t *testing.T, c clockChange, p plan.Plan) {
+		p.Sky.WarmestC, p.Sky.ColdestC = 30, -15
+		p.Case.Battery.CapacityAh, p.Case.Battery.ResistanceMohm = 150, 40
+		lamp := deviceOf24h(plan.RouteDC, 30)
+		lamp.Hours = []plan.Window{{FromH: 1.5, ToH: 4}, {FromH: 19, ToH: 22}}
+		p.Gear = append(p.Gear, lamp)
+		long := p
+		long.Panels.List, long.Trip.LengthH = nil, 720
+		o := mustRun(t, long)
+		want := o.Figures.FirstAlarm.Sub(p.Trip.Start)
+		if want < 48*time.Hour || want > 29*24*time.Hour {
+			t.Fatalf("the alarm comes after %v", want)
+		}
+		for _, length := range []float64{6, 17, 30, 48} {
+			p.Trip.LengthH = length
+			if got := mustRun(t, p).Figures.NoSun; (got - want).Abs() > time.Second {
+				t.Errorf("a trip of %g h: %v without sun, in a month of dark %v", length, got, want)
+			}
+		}
+	})
+}
+
 // The Location made of a document's changes and Go's own give the same.
 func TestRunWithGoZoneDatabase(t *testing.T) {
 	eachChange(t, func(t *testing.T, c clockChange, p plan.Plan) {

@@ -1,11 +1,6 @@
 package outlook
 
 import (
-	"math"
-	"slices"
-	"time"
-
-	"duskline/calc/daylight"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -51,60 +46,6 @@ func (r *runner) chargeAt(mark qty.Volt) qty.Fraction {
 	hours := float64(r.steps) * r.step / 3600
 	amps := r.books.drawn / hours / float64(r.battery.Rest(0.5))
 	return r.battery.Charge(mark + qty.Volt(amps*float64(r.spec.Resistance)))
-}
-
-// noSun runs the Plan again without panels and chargers, up to the first
-// alarm or cut-off.
-func (r *runner) noSun() (time.Duration, bool, error) {
-	wants, err := newWants(r.p)
-	if err != nil {
-		return 0, false, err
-	}
-	air, err := r.airs()
-	if err != nil {
-		return 0, false, err
-	}
-	d := &runner{
-		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, wants: wants, hours: r.hours,
-		step: r.step, dark: air, out: &Outlook{},
-		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
-		connected: true, under: -1, alarmFor: -1, clipDay: -1,
-	}
-	d.books.open(len(r.p.Gear), 0)
-	for i := 0; float64(i)*d.step < NoSunLimit.Seconds(); i++ {
-		seen := len(d.out.Events)
-		d.advance(i)
-		for _, e := range d.out.Events[seen:] {
-			if e.Kind == AlarmOn || e.Kind == CutOff {
-				return e.At.Sub(r.p.Trip.Start), false, nil
-			}
-		}
-	}
-	return NoSunLimit, true, nil
-}
-
-// aDay returns how many steps make a day.
-func aDay(step float64) int { return int(math.Round(86400 / step)) }
-
-// airs returns the air of the trip's steps. A trip of less than a day is
-// made one, so that there is a day to come over and over.
-func (r *runner) airs() ([]qty.Celsius, error) {
-	air := r.out.Series.Air[1:]
-	if len(air) >= aDay(r.step) {
-		return air, nil
-	}
-	s := r.light
-	s.Span, s.Panels = 24*time.Hour, nil
-	s.Light = daylight.Light{Kind: daylight.ByIndex, Indexes: []float64{0}}
-	day, err := daylight.New(s)
-	if err != nil {
-		return nil, err
-	}
-	air = slices.Clone(air)
-	for i := len(air); i < aDay(r.step); i++ {
-		air = append(air, day.At((float64(i)+0.5)*r.step).Air)
-	}
-	return air, nil
 }
 
 // days says when the sun rises and sets on every local day of the trip, and

@@ -153,7 +153,7 @@ func TestRunUnderEverySkyAgainstNaiveSecondSteps(t *testing.T) {
 // cloudyWeek is a weather file made for a trip: hours of the clear sky, each
 // thinned by a factor of its own, with more of a beam than such a sky has. As
 // of a file whose clock is off, the last light of a day is far too bright for
-// the hour, and there is some in the hour after it.
+// the hour, and fades into the night.
 func cloudyWeek(p plan.Plan) *plan.Weather {
 	start := p.Trip.Start.UTC().Truncate(time.Hour).Add(-2 * time.Hour)
 	w := &plan.Weather{Name: "Made for this test", Start: start}

@@ -88,7 +88,7 @@ type runner struct {
 
 	step  float64 // s
 	steps int
-	dark  []qty.Celsius // with no sun and no other charging: the air of the steps, by its last 24 h for ever; else nil
+	dark  *dark // with no sun and no other charging; else nil
 
 	// What the Case is in.
 	charge    qty.Fraction
@@ -202,10 +202,7 @@ func (r *runner) advance(i int) {
 		r.weather = r.scene.At(r.now + r.step/2)
 		r.air, r.bus.offer, r.bus.sunny = r.weather.Air, r.weather.Offer, r.weather.Sunny
 	} else {
-		if day := aDay(r.step); i >= len(r.dark) {
-			i = len(r.dark) - day + (i-len(r.dark))%day
-		}
-		r.air = r.dark[i]
+		r.air = r.dark.airOf(i, r)
 	}
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
 	for end := r.now + r.step; end-r.now > tick; {
