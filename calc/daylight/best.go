@@ -206,8 +206,10 @@ func (q *search) fixed(now Lie) (best, upright Lie) {
 		}
 		return 0
 	})
-	top := found{light: -1}
+	// Between two hills of about the same height the few days do not decide.
+	var hills []found
 	var starts []Lie
+	most := 0.0
 	for _, f := range all {
 		if len(starts) == 3 {
 			break
@@ -216,12 +218,20 @@ func (q *search) fixed(now Lie) (best, upright Lie) {
 			continue // the same hill
 		}
 		starts = append(starts, f.lie)
-		if f = q.few.climb(q, f, 8, true); f.light > top.light {
-			top = f
+		f = q.few.climb(q, f, 8, true)
+		f.light = q.all.sum(q, f.lie)
+		hills = append(hills, f)
+		most = max(most, f.light)
+	}
+	const close = 0.97
+	top := found{light: -1}
+	for _, f := range hills {
+		if f.light >= close*most {
+			if f = q.all.climb(q, f, 2, true); f.light > top.light {
+				top = f
+			}
 		}
 	}
-	top.light = q.all.sum(q, top.lie)
-	top = q.all.climb(q, top, 2, true)
 	stand = q.few.climb(q, stand, 16, false)
 	stand.light = q.all.sum(q, stand.lie)
 	stand = q.all.climb(q, stand, 2, false)

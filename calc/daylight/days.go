@@ -25,8 +25,9 @@ type Day struct {
 //
 // The sums are those of the middles of 5-minute steps, over as many hours as
 // the day has. They agree with the sum of [Scene.At] over the day's steps to
-// 0.2 % of the day's ceiling, and to rounding where steps are of 5 minutes and
-// begin at midnight's beat.
+// 0.2 % of the day's ceiling in the open, to 1 % where the sun comes from
+// behind a horizon or a shade in the middle of a step of a quarter of an hour,
+// and to rounding where steps are of 5 minutes and begin at midnight's beat.
 //
 // The expected light may be above the ceiling: an index above 1, a weather file
 // of a day that was clearer than the turbidity says.

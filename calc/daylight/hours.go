@@ -126,7 +126,9 @@ func (c *Scene) setHours() error {
 			x.scale = min(ghi/clear, mostScale)
 			x.cloud = max(0, 1-ghi/clear)
 		}
-		x.rest = ghi - x.scale*clear
+		if x.scale == 0 || x.scale == mostScale {
+			x.rest = ghi - x.scale*clear
+		}
 		if main := x.scale * clear; main > 0 {
 			x.beam = min(max(ghi-w.DHI[i], 0)/main, 1)
 		}

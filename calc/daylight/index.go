@@ -3,6 +3,7 @@ package daylight
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"duskline/calc/qty"
@@ -19,9 +20,13 @@ const (
 // wanted one is within it.
 //
 // More light from the sky nearly always means more on a panel, but for one that
-// looks away from the sun: there less cloud may mean less. The smallest index
-// that reaches the sum is meant, and no other is looked for unless the
-// brightest sky fails to.
+// looks away from the sun: there less cloud may mean less. One index that
+// reaches the sum is returned, and a brightest sky is looked for elsewhere only
+// if the highest index fails to.
+//
+// Where the model of the cloud has a small step (at 1, and those of [sun.Erbs]) the
+// wanted sum may lie in it: then the index is just above, and the sum up to
+// 0.1 % off.
 func indexFor(sum func(index float64) float64, most, want float64) (index, largest float64, ok bool) {
 	if want == 0 {
 		return 0, 0, true
@@ -49,9 +54,9 @@ func indexFor(sum func(index float64) float64, most, want float64) (index, large
 		}
 	}
 	side := 0
-	for n := 0; n < 60 && fhi > exactly*want && hi-lo > 1e-12; n++ {
+	for n := 0; n < 60 && fhi > exactly*want && hi-lo > 1e-7; n++ {
 		index = lo + (hi-lo)*flo/(flo-fhi)
-		if n%8 == 7 || !(index > lo && index < hi) {
+		if n%4 == 3 || !(index > lo && index < hi) {
 			index = (lo + hi) / 2
 		}
 		f := sum(index) - want
@@ -83,7 +88,7 @@ func (c *Scene) setPeakSunOnPanels() error {
 	s := c.spec
 	s.Light = Light{Kind: ByIndex, Indexes: []float64{1}}
 	s.Horizon = sun.Horizon{}
-	s.Panels = append([]Panel(nil), s.Panels...)
+	s.Panels = slices.Clone(s.Panels)
 	for i := range s.Panels {
 		s.Panels[i].Shade = nil
 	}

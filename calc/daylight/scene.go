@@ -2,6 +2,7 @@ package daylight
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"duskline/calc/civil"
@@ -56,7 +57,8 @@ type lying struct {
 // sides, for what is drawn of the nights around them.
 const margin = 24 * time.Hour
 
-// New prepares a Scene.
+// New prepares a Scene. It keeps the lists of days, of hours of weather and of
+// shade, which must not change while it is in use.
 //
 // It costs about 0.1 ms for a week of clear-sky indexes, and ten times as much
 // if the index of each day has to be found from peak sun hours on the panels
@@ -75,6 +77,7 @@ func New(s Spec) (*Scene, error) {
 
 // build is New for figures that were looked at.
 func build(s Spec) (*Scene, error) {
+	s.Panels = slices.Clone(s.Panels) // the caller may lay them another way
 	c := &Scene{spec: s, clock: civil.NewClock(s.Start, s.Span)}
 	if err := c.setDays(); err != nil {
 		return nil, err
