@@ -11,6 +11,7 @@
 package towns
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -173,4 +174,34 @@ func (l *List) town(n int) Town {
 		town.Altitude, town.Height = qty.Metre(p.altitude)*10, true
 	}
 	return town
+}
+
+// Nearest returns the town that lies nearest to a position, and how far off
+// it is, in km along a great circle of a globe of 6371 km.
+func (l *List) Nearest(lat, lon qty.Degree) (Town, float64) {
+	// The nearest on the globe is the nearest through it: compare squares of
+	// straight distances between points of a unit globe.
+	x, y, z := onGlobe(float64(lat), float64(lon))
+	best, least := 0, math.Inf(1)
+	for n := range l.names {
+		t := l.names[n].town
+		if n > 0 && l.names[n-1].town == t {
+			continue
+		}
+		// A degree of latitude away is at least a degree away.
+		if d := math.Abs(float64(l.towns[t].lat)/100 - float64(lat)); 2*math.Sin(d*math.Pi/360) > math.Sqrt(least) {
+			continue
+		}
+		u, v, w := onGlobe(float64(l.towns[t].lat)/100, float64(l.towns[t].lon)/100)
+		if d := (u-x)*(u-x) + (v-y)*(v-y) + (w-z)*(w-z); d < least {
+			best, least = n, d
+		}
+	}
+	return l.town(best), 2 * 6371 * math.Asin(min(1, math.Sqrt(least)/2))
+}
+
+func onGlobe(lat, lon float64) (x, y, z float64) {
+	sinLat, cosLat := math.Sincos(lat * math.Pi / 180)
+	sinLon, cosLon := math.Sincos(lon * math.Pi / 180)
+	return cosLat * cosLon, cosLat * sinLon, sinLat
 }

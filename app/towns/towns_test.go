@@ -290,3 +290,39 @@ func BenchmarkSearch(b *testing.B) {
 		})
 	}
 }
+
+// The town at each town's own position is that town or one at the same
+// hundredth of a degree; the other checks are distances of a degree, 111.19 km
+// on that globe, and the two sides of the antimeridian.
+func TestNearestIsTheTownItself(t *testing.T) {
+	l, _ := shipped(t)
+	for n := 0; n < len(l.names); n += 331 {
+		town := l.town(n)
+		got, km := l.Nearest(town.Latitude, town.Longitude)
+		if km > 1e-3 || got.Latitude != town.Latitude || got.Longitude != town.Longitude {
+			t.Errorf("at %s the nearest is %s, %v km", town.Name, got.Name, km)
+		}
+	}
+	two, err := Load([]byte(tiny), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, km := two.Nearest(1.01, 0); got.Name != "Def" && got.Name != "Ab C" || km < 108 || km > 112 {
+		t.Errorf("%s, %v km", got.Name, km)
+	}
+	if got, km := two.Nearest(90, 0); got.Name != "Def" || math.Abs(km-111.195*89.97) > 5 {
+		t.Errorf("from the pole %s, %v km", got.Name, km)
+	}
+	a, kmA := l.Nearest(-16.8, 180)
+	b, kmB := l.Nearest(-16.8, -180)
+	if a != b || math.Abs(kmA-kmB) > 1e-6 {
+		t.Errorf("at the antimeridian %s, %v km and %s, %v km", a.Name, kmA, b.Name, kmB)
+	}
+}
+
+func BenchmarkNearest(b *testing.B) {
+	l, _ := shipped(b)
+	for b.Loop() {
+		l.Nearest(46.9, 7.4)
+	}
+}

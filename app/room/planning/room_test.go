@@ -3,7 +3,6 @@ package planning
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -65,7 +64,7 @@ func TestEveryFieldCanBeEdited(t *testing.T) {
 	for _, key := range []string{"bird-count", "eye-clinic", "river-festival"} {
 		s := session(t, key)
 		unfold(s)
-		s.Folds["sky-counting"] = true
+		s.Folds["sky-counting"], s.Folds[figuresFold] = true, true
 		d := s.Desk
 		// Bring out what is optional.
 		d.Enter("/panels/list/0/label", "true")
@@ -305,23 +304,6 @@ func TestCautionsStandAtTheirPlaces(t *testing.T) {
 	html = page(s)
 	if !strings.Contains(html, `data-caution="hydrogen"`) || strings.Contains(html, `data-caution="freezing"`) {
 		t.Error("the cautions of lead-acid are missing")
-	}
-}
-
-func TestPositionIsRounded(t *testing.T) {
-	s := &sheet{Session: session(t, "bird-count")}
-	s.Desk = s.Session.Desk
-	if f := s.standAt(-33.86881, 151.20929, 58.3); f != nil {
-		t.Fatal(f)
-	}
-	if p := s.Desk.Plan().Sky; p.LatitudeDeg != -33.869 || p.LongitudeDeg != 151.209 || p.AltitudeM != 60 {
-		t.Errorf("%g, %g, %g m", p.LatitudeDeg, p.LongitudeDeg, p.AltitudeM)
-	}
-	if f := s.standAt(10, 10, math.NaN()); f != nil || s.Desk.Plan().Sky.AltitudeM != 60 {
-		t.Errorf("without an altitude: %v, %g m", f, s.Desk.Plan().Sky.AltitudeM)
-	}
-	if f := s.standAt(math.NaN(), 10, 0); f == nil {
-		t.Error("no latitude was taken")
 	}
 }
 

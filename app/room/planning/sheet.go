@@ -27,8 +27,6 @@ type sheet struct {
 
 	tapped  int    // day of the trip whose sky was set last
 	skySaid string // what was set there
-
-	locating string // how the question for the position stands: end of a catalogue key, "" if there is none
 }
 
 // folds lists the sections in their order.

@@ -28,12 +28,7 @@ var lights = []plan.LightKind{plan.BySkyStates, plan.ByPeakSun, plan.ByLastThree
 // skyFields is what one sees from where one stands, in the order in which one
 // would look: where, when, the sky, what stands around, the ground, the air.
 func (s *sheet) skyFields(f form) []app.UI {
-	return []app.UI{
-		f.text("/sky/place"),
-		s.here(),
-		f.amount("/sky/latitude_deg"),
-		f.amount("/sky/longitude_deg"),
-		f.amount("/sky/altitude_m"),
+	return append(s.placeFields(f),
 		s.when(f),
 		group(words.T("group.weather"), append([]app.UI{f.choiceOf(lightAt, "", lightOptions())}, s.weather(f)...)...),
 		s.lightBeside(),
@@ -47,7 +42,7 @@ func (s *sheet) skyFields(f form) []app.UI {
 		),
 		group(words.T("group.ground"), s.ground(f)...),
 		s.counting(f),
-	}
+	)
 }
 
 // when says the dates and leads to where they are set.

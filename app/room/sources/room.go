@@ -53,7 +53,7 @@ var kinds = []struct {
 var cautions = []string{"figures", "codes", "life", "privacy"}
 
 // works are those whose licences ask to be named.
-var works = []string{"font", "vectors", "goapp", "text"}
+var works = []string{"towns", "font", "vectors", "goapp", "text"}
 
 func (r *Room) Render() app.UI {
 	body := []app.UI{

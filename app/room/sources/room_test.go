@@ -47,7 +47,7 @@ func TestEverySourceStandsUnderItsKind(t *testing.T) {
 
 func TestLicencesAndCautionsAreThere(t *testing.T) {
 	html := page()
-	for _, want := range []string{"SIL Open Font License", "University of Oxford", "MIT licence", "BSD 3-clause", "clinician", "local codes"} {
+	for _, want := range []string{"GeoNames", "CC BY 4.0", "SIL Open Font License", "University of Oxford", "MIT licence", "BSD 3-clause", "clinician", "local codes"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("%s is missing", want)
 		}
