@@ -70,3 +70,29 @@ func ExampleNames() {
 	fmt.Println(demo.Names())
 	// Output: [bird-count eye-clinic river-festival]
 }
+
+// TestEachExampleGivesTheSkyInAnotherWay: together they show what can be
+// entered.
+func TestEachExampleGivesTheSkyInAnotherWay(t *testing.T) {
+	light := map[plan.LightKind]bool{}
+	var horizon, shade, turned bool
+	for _, name := range demo.Names() {
+		data, _ := demo.Document(name)
+		p, err := plan.Read(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		light[p.Sky.Light] = true
+		horizon = horizon || len(p.Sky.Horizon) > 0
+		for _, l := range p.Panels.List {
+			shade = shade || len(l.ShadeHours) > 0
+			turned = turned || l.Lie != plan.LieFixed
+		}
+		if p.Trip.Zone == "" {
+			t.Errorf("%s has no zone", name)
+		}
+	}
+	if len(light) != len(demo.Names()) || !horizon || !shade || !turned {
+		t.Errorf("light %v, horizon %v, shade %v, turned %v", light, horizon, shade, turned)
+	}
+}

@@ -29,9 +29,12 @@ func set(p *plan.Plan, pointer, text string) (bad string, gone bool) {
 		t, bad := setStart(p.Trip.Start, pointer, text)
 		switch {
 		case bad != "":
-		case pointer == StartOffset: // by hand: then by no zone's clock
-			_, offset := t.Zone()
-			p.SetZone("", time.Duration(offset)*time.Second, nil)
+		case pointer == StartOffset:
+			// Another one than the zone's, by hand: then by no zone's clock.
+			_, was := p.Trip.Start.Zone()
+			if _, offset := t.Zone(); offset != was {
+				p.SetZone("", time.Duration(offset)*time.Second, nil)
+			}
 		default:
 			p.SetStart(t)
 		}
