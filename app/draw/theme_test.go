@@ -39,6 +39,9 @@ func TestThemesKnowEveryPart(t *testing.T) {
 	march := trip(t, sun.Place{Latitude: 46, Longitude: 7}, may(-60), []int{0, 15, 30}, valley)
 	list = append(list, read(t, DrawRing(march, Frame{"r", 376, 376}))...)
 	list = append(list, read(t, Light(brights(4), Frame{"b", 376, 150}))...)
+	for look := range sun.State(sun.States) {
+		list = append(list, read(t, Sign(look))...)
+	}
 	for _, e := range list {
 		for _, a := range []string{"data-s", "data-e"} {
 			v := e.attrs[a]

@@ -145,8 +145,8 @@ var english = map[string]string{
 	"wave.modified_sine":     "modified sine",
 	"joined.side_by_side":    "side by side (parallel)",
 	"joined.end_to_end":      "end to end (series)",
-	"light.clear_sky_index":  "share of a clear day",
-	"light.peak_sun_hours":   "peak sun hours",
+	"light.clear_sky_index":  "clear-sky index, for experts",
+	"light.peak_sun_hours":   "peak sun hours, from a table or forecast",
 	"device.unknown":         "A device",
 	"device.many":            "%[1]s\u00a0×%[2]s",
 

@@ -175,7 +175,7 @@ var englishScreens = map[string]string{
 	"help.sky.longitude_deg":              "West is negative.",
 	"help.sky.linke_turbidity":            "2 is mountain air, 3 clear country, 4 to 5 a hazy summer day, 7 and more smoke. Common practice, no source.",
 	"help.sky.albedo":                     "0.2 for grass or soil, 0.4 for pale sand, 0.8 for fresh snow. Common practice, no source.",
-	"help.sky.light":                      "Each day as a share of a clear one, or as the peak sun hours that a table gives.",
+	"help.sky.light":                      "Take what you know best: a look at the sky, a forecast, or what your panels brought.",
 	"help.sky.clear_sky_index":            "1 is a clear day, 0.6 mixed, 0.2 overcast all day. Common practice, no source.",
 	"help.sky.peak_sun_hours":             "kWh/m² on level ground in the day, for the month and the place.",
 	"help.panels.list.rated_W":            "Of one panel, as on its label.",

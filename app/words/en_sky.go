@@ -43,7 +43,7 @@ var englishSky = map[string]string{
 	"sky.to_trip":        "Change them in Trip",
 	"sky.share":          "about %s of a clear day",
 	"sky.share_all":      "all of a clear day",
-	"sky.turbid":         "%[1]s, turbidity %[2]s",
+	"sky.turbid":         "no cloud, turbidity %s",
 	"sky.of":             "%[1]s of %[2]s",
 	"sky.tap":            "Tap for the next: %s.",
 	"sky.list":           "Sky on %s",

@@ -140,8 +140,8 @@ func (r *skyDay) Render() app.UI {
 			app.Span().Class("sky-what").Body(
 				app.Span().Class("sky-name").Text(r.Name),
 				app.Span().Class("sky-state").Text(words.SkyState(r.State)),
-				app.Span().Class("sky-how").Text(howClear(r.State)),
 				app.Span().Class("sky-light").Text(r.Light),
+				app.Span().Class("sky-how").Text(howClear(r.State)),
 			),
 			app.Span().Class("unseen").Text(words.T("sky.tap", words.SkyState(nextLook(r.State)))),
 		),
@@ -154,11 +154,10 @@ func (r *skyDay) Render() app.UI {
 // howClear says what a look means for the light.
 func howClear(k plan.SkyState) string {
 	look := k.State().Look()
-	how := words.ClearShare(look.Index.Mean())
 	if look.Turbidity > 0 {
-		how = words.T("sky.turbid", how, words.Plain(look.Turbidity, ""))
+		return words.T("sky.turbid", words.Plain(look.Turbidity, ""))
 	}
-	return how
+	return words.ClearShare(look.Index.Mean())
 }
 
 func nextLook(k plan.SkyState) plan.SkyState {
