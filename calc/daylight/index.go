@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"duskline/calc/civil"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -140,7 +141,8 @@ const meterGrid = 10 * time.Minute
 func (c *Scene) setMeter() error {
 	s := c.spec
 	y, m, d := s.Start.Date()
-	begin := time.Date(y, m, d-3, 0, 0, 0, 0, s.Start.Location())
+	// By way of a noon: not every date has a midnight.
+	begin := civil.NewClock(time.Date(y, m, d-2, 12, 0, 0, 0, s.Start.Location()), 48*time.Hour).Midnight(-1)
 	s.Span = c.days[0].midnight.Sub(begin)
 	s.Start = begin
 	s.Light = Light{Kind: ByIndex, Indexes: []float64{1}, MeterAh: s.Light.MeterAh}
@@ -150,6 +152,9 @@ func (c *Scene) setMeter() error {
 	}
 	sum, days := 0.0, 0.0
 	for k, read := range c.spec.Light.Meter {
+		if k == len(b.days) {
+			break // a place that crossed the date line left a date out
+		}
 		index, largest, ok := indexFor(func(index float64) float64 { return b.harvest(k, index) }, brightest, read)
 		if !ok {
 			return &qty.RangeError{What: fmt.Sprintf("meter of day %d", k), Got: read, Max: largest, Unit: c.spec.Light.meterUnit()}

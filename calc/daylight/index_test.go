@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"duskline/calc/civil"
 	"duskline/calc/golden"
 	"duskline/calc/panel"
 	"duskline/calc/power"
@@ -159,6 +160,39 @@ func TestMeterFindsTheSkyThatWas(t *testing.T) {
 			if want := (0.3 + 0.85 + 0.62) / 3; math.Abs(day.Index-want) > 0.002 {
 				t.Errorf("%s: readings %v: index %.5g, want %.5g", name, s.Light.Meter, day.Index, want)
 			}
+		}
+	}
+}
+
+// A clock moved at midnight, and a date that never was, like the last but one
+// of 2011 in Samoa (from memory): three readings are three days, or as many as
+// there were.
+func TestMeterWhereMidnightIsMissing(t *testing.T) {
+	for _, change := range []struct {
+		at     time.Time
+		offset time.Duration
+	}{
+		{time.Date(2026, 5, 11, 4, 0, 0, 0, time.UTC), -3 * time.Hour},  // 0 h becomes 1 h
+		{time.Date(2026, 5, 12, 4, 0, 0, 0, time.UTC), -5 * time.Hour},  // 0 h becomes 23 h
+		{time.Date(2026, 5, 13, 10, 0, 0, 0, time.UTC), 14 * time.Hour}, // the 13th is left out
+	} {
+		first := -4 * time.Hour
+		if change.offset > 0 {
+			first = -10 * time.Hour
+		}
+		l, err := civil.Location("Somewhere", first, []civil.Change{{At: change.at, Offset: change.offset}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := hill(t)
+		s.Place.Longitude = qty.Degree(first.Hours() * 15)
+		s.Start = time.Date(2026, 5, 14, 9, 0, 0, 0, l)
+		s.Light = Light{Kind: ByMeter, Meter: []float64{200, 200, 200}}
+		got := scene(t, s).Days()[0].Index
+		// Each of the days is like the others, so that any of them gives the same.
+		s.Start = time.Date(2026, 5, 14, 9, 0, 0, 0, time.FixedZone("", int(first.Seconds())))
+		if want := scene(t, s).Days()[0].Index; math.Abs(got-want) > 0.003 {
+			t.Errorf("%v: index %g, want %g", change.at, got, want)
 		}
 	}
 }
