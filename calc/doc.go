@@ -13,6 +13,7 @@
 //	power     a curve, volts, watts -> amps, losses, what was clipped
 //	battery   amps, heat, seconds -> volts and charge
 //	weather   a file of the user's own -> hourly light, heat and wind of a trip
+//	daylight  sun, panels and how they lie -> light and what the controller offers
 //	plan      bytes -> a checked Plan, or all its faults
 //	outlook   Plan -> steps, events, Ledger, verdict
 //

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"runtime"
 	"testing"
 	"time"
 
@@ -64,8 +65,8 @@ func TestBestLieAgainstEveryDegree(t *testing.T) {
 		top, at := 0.0, Lie{}
 		for tilt := qty.Degree(0); tilt <= 90; tilt++ {
 			for azimuth := qty.Degree(0); azimuth < 360; azimuth++ {
-				if testing.Short() && int(azimuth)%3 != 0 {
-					continue
+				if (testing.Short() || runtime.GOOS == "js") && int(azimuth)%3 != 0 {
+					continue // the same search on another machine
 				}
 				if l := q.all.sum(q, Lie{Tilt: tilt, Azimuth: azimuth}); l > top {
 					top, at = l, Lie{Tilt: tilt, Azimuth: azimuth}
