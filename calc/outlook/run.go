@@ -25,10 +25,13 @@ var ErrOpenLedger = errors.New("outlook: the ledger does not close")
 //
 // The trip is cut into steps of trip.step_min, of which its length is a whole
 // number. Sun and air are those of the middle of each step; gear, inverter and
-// wall charger switch at their very hours, by the clock of the place, of which
-// edges.go says what becomes of them when it is moved. Inside a step the battery's volts
+// wall charger switch at their very hours. Inside a step the battery's volts
 // and every current are solved together, and the instants of alarm, cut-off
 // and reconnection are found inside the step, not at its end.
+//
+// Hours are those of the clock at the place. Where it is moved, an hour that it
+// leaves out switches nothing and one that it shows twice switches twice; but
+// a refill comes once on every day.
 //
 // The cut-off disconnects outlets and inverter; meters and controller stay on
 // the battery until it is empty. Power stays off for a minute at least: a Case
