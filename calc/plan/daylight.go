@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -213,6 +214,9 @@ func modelDaylight(p *Plan, s *sheet) {
 			day = min(day, len(l.list)-1)
 			f.Pointer, f.Kind, f.Found = l.pointer+strconv.Itoa(day), NotPhysical, jsonNumber(l.list[day])
 		}
+	}
+	if strings.HasPrefix(e.What, "weather's GHI of day ") {
+		f.Pointer, f.Kind, f.Found = "/sky/weather_file/ghi_W_m2", NotPhysical, jsonNumber(math.Round(e.Got*1000)/1000)
 	}
 	if !s.bad[f.Pointer] {
 		s.note(f)

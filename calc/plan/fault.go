@@ -64,7 +64,7 @@ const (
 	NotLater      FaultKind = "not_later"       // must be later than the instant at Other
 	NotNear       FaultKind = "not_near"        // Max: days that it may lie from the instant at Other
 	SameAzimuth   FaultKind = "same_azimuth"    // more than two points of the horizon there, or two of one height; Max: so many may be
-	NotClockwise  FaultKind = "not_clockwise"   // points of a horizon with a step in it run more than once round
+	NotClockwise  FaultKind = "not_clockwise"   // points of a horizon with a step in it run more than Max times round
 	TooBright     FaultKind = "too_bright"      // Max: what the sun sends above the air in that hour, and a little more
 	NotFullHour   FaultKind = "not_full_hour"   // must be on a full hour of its own clock
 	StartsLate    FaultKind = "starts_late"     // Max: hours of the trip, from the start at Other, that are missing
@@ -138,10 +138,16 @@ func (f Fault) String() string {
 		fmt.Fprintf(&b, ", must be above %s%s", short(f.Min), unit)
 	case NotBelow, NeverRests:
 		fmt.Fprintf(&b, ", must be below %s%s", short(f.Max), unit)
-	case TooDeep, NotPhysical, StandbyTooBig:
+	case TooDeep, NotPhysical, StandbyTooBig, TooBright, SameAzimuth, NotClockwise:
 		fmt.Fprintf(&b, ", at most %s%s", short(f.Max), unit)
 	case NotDivided:
 		fmt.Fprintf(&b, ", must be a multiple of %s%s", short(f.Max), unit)
+	case NotNear:
+		fmt.Fprintf(&b, ", must be within %s%s", short(f.Max), unit)
+	case WrongOffset:
+		fmt.Fprintf(&b, ", must be %s%s ahead of UTC", short(f.Max), unit)
+	case StartsLate:
+		fmt.Fprintf(&b, ", %s%s late", short(f.Max), unit)
 	case ModelRefuses, NoCurve:
 		if f.Min != f.Max {
 			fmt.Fprintf(&b, ", allowed %s to %s%s", short(f.Min), short(f.Max), unit)

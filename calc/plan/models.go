@@ -43,7 +43,7 @@ func relateModels(p *Plan, s *sheet) {
 	case !s.soundUnder("/sky") || !s.soundUnder("/trip"):
 	case p.Sky.Light == ByPeakSun && !onPanels:
 		modelPeakSun(p, s)
-	case p.Sky.Light == ByPeakSun || p.Sky.Light == ByLastThreeDays:
+	case p.Sky.Light == ByPeakSun || p.Sky.Light == ByLastThreeDays || p.Sky.Light == ByWeatherFile:
 		if s.soundUnder("/panels") && s.soundUnder("/case/controller") {
 			modelDaylight(p, s)
 		}

@@ -16,6 +16,7 @@ import (
 // another place.
 const (
 	brightMargin  = 20.0             // W/m² over what arrives above the air
+	brightest     = 1415.0           // W/m² above the air when the sun is nearest
 	brightAround  = 30 * time.Minute // by which hours may be counted off
 	diffuseShare  = 1.05             // of GHI that DHI may be
 	diffuseMargin = 10.0             // W/m² that DHI may be over that
@@ -46,7 +47,7 @@ func relateWeather(p *Plan, s *sheet) {
 	}
 	if s.soundUnder(at+"/ghi_W_m2") && s.soundUnder(at+"/dhi_W_m2") {
 		for i, dhi := range w.DHI {
-			if most := w.GHI[i]*diffuseShare + diffuseMargin; dhi > most {
+			if most := min(w.GHI[i]*diffuseShare+diffuseMargin, brightest); dhi > most {
 				s.note(Fault{Pointer: at + "/dhi_W_m2/" + strconv.Itoa(i), Kind: OutOfRange, Found: jsonNumber(dhi),
 					Max: math.Round(most), Unit: "W/m²", Other: at + "/ghi_W_m2/" + strconv.Itoa(i)})
 			}
@@ -99,7 +100,7 @@ func brightHours(w *Weather, place sun.Place, s *sheet) {
 	a, b := level(0), level(1)
 	for i, ghi := range w.GHI {
 		c, d := level(2*i+2), level(2*i+3)
-		most := max(a, b, c, d) + brightMargin
+		most := min(max(a, b, c, d)+brightMargin, brightest)
 		a, b = c, d
 		if pointer := at + strconv.Itoa(i); ghi > most && !s.bad[pointer] {
 			s.note(Fault{Pointer: pointer, Kind: TooBright, Found: jsonNumber(ghi), Max: math.Round(most), Unit: "W/m²"})
