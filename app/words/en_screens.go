@@ -130,7 +130,6 @@ var englishScreens = map[string]string{
 	"panels.label":   "Use the five figures on its label",
 	"trip.date":      "Starts on",
 	"trip.clock":     "Starts at",
-	"trip.offset":    "Clock of the place",
 
 	// Fields.
 	"step.less":    "Less: %s",
@@ -182,7 +181,6 @@ var englishScreens = map[string]string{
 	"help.panels.list.tilt_deg":           "0 lies flat, 90 stands upright.",
 	"help.panels.list.azimuth_deg":        "90 is east, 180 south, 270 west.",
 	"help.panels.joined":                  "Side by side, plus to plus: the amps add. End to end, plus to minus: the volts add.",
-	"help.trip.start.offset_h":            "Hours from UTC where the trip is, summer time counted in. Every time here is by this clock.",
 	"help.trip.length_h":                  "72 h are three days.",
 	"help.trip.reserve_pct":               "If the charge ever falls below it, the plan is Tight.",
 	"help.trip.step_min":                  "How finely the days are worked out. 5 min suits all but short surges.",
