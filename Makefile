@@ -9,6 +9,9 @@ CLIENT  := build/app.wasm
 COMMAND := build/duskline
 SITE    := build/site
 WASM    := GOOS=js GOARCH=wasm
+# Screens and document are compiled without inlining: measured, 46 kB less on
+# the way to a phone. The models keep it, for speed.
+LEAN    := -gcflags='duskline/app/...=-l' -gcflags='duskline/calc/plan=-l'
 # wasm_exec.js comes from the Go that compiles the client.
 GLUE     = $(shell $(GO) env GOROOT)/lib/wasm
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
@@ -24,7 +27,7 @@ run: site ## build everything and serve it on ADDR (127.0.0.1:8000)
 
 build: ## compile the client and the command
 	@mkdir -p build
-	$(WASM) $(GO) build -trimpath -ldflags "-s -w" -o $(CLIENT) ./cmd/client
+	$(WASM) $(GO) build -trimpath -ldflags "-s -w" $(LEAN) -o $(CLIENT) ./cmd/client
 	CGO_ENABLED=0 $(GO) build -trimpath -o $(COMMAND) ./cmd/server
 
 site: build ## write the site, compressed, into build/site

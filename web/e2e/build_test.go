@@ -40,7 +40,7 @@ var build = sync.OnceValue(func() error {
 		env  []string
 		args []string
 	}{
-		{[]string{"GOOS=js", "GOARCH=wasm"}, []string{"go", "build", "-trimpath", "-ldflags=-s -w", "-o", client, root + "/cmd/client"}},
+		{[]string{"GOOS=js", "GOARCH=wasm"}, []string{"go", "build", "-trimpath", "-ldflags=-s -w", "-gcflags=duskline/app/...=-l", "-gcflags=duskline/calc/plan=-l", "-o", client, root + "/cmd/client"}},
 		{[]string{"CGO_ENABLED=0"}, []string{"go", "build", "-trimpath", "-o", command, root + "/cmd/server"}},
 		{nil, []string{command, "site", "-client", client, "-cache", cacheDir, siteDir}},
 	} {
