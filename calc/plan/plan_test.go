@@ -348,6 +348,23 @@ func TestLargestDocumentFits(t *testing.T) {
 	for range MaxDevices {
 		p.Gear = append(p.Gear, d)
 	}
+	l := p.Panels.List[0]
+	l.Name, l.ShadeHours = d.Name, d.Hours
+	p.Panels.List = nil
+	for range MaxPanels {
+		p.Panels.List = append(p.Panels.List, l)
+	}
+	p.Sky.Horizon = nil
+	for i := range MaxHorizon {
+		p.Sky.Horizon = append(p.Sky.Horizon, HorizonPoint{9.87654321098765 * float64(i+1), 12.345678901234567})
+	}
+	w := weatherOf(p, MaxHours)
+	w.Name = strings.Repeat("𝄞", 120)
+	for i := range w.GHI {
+		w.GHI[i], w.DHI[i] = w.GHI[i]*0.7654321098765432, w.DHI[i]*0.7654321098765432
+		w.AirC[i], w.WindMs[i] = -12.345678901234567, 1.2345678901234567
+	}
+	p.Sky.WeatherFile = w
 	data, err := Write(p)
 	if err != nil {
 		t.Fatal(err)
