@@ -360,7 +360,8 @@ func nameOf(y *weather.Year, file string) string {
 			}
 			return r
 		}, part))
-		if part != "" && !slices.Contains(parts, part) {
+		said := strings.ContainsFunc(part, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) // not "-"
+		if said && !slices.Contains(parts, part) {
 			parts = append(parts, part)
 		}
 	}

@@ -194,7 +194,6 @@ var englishFields = map[string]string{
 	"help.panels.list.aims_per_day": "Each time it is aimed at where the sun stands in the middle of its share of the day.",
 	"help.panels.list.shade_hours":  "By a tree or a tent close by, every day of the trip. What stands far off belongs to the horizon.",
 	"help.panels.list.shaded_pct":   "100 %%: the whole panel. One cell in the shade can cost much more than its share.",
-	"help.trip.zone":                "As in Area/City. Empty: the clock is not moved on this trip.",
 
 	// A field of one thing in a list: "Device 4: Hours of the day 2: On from".
 	"place.in_list": "%[1]s %[2]d",

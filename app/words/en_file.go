@@ -39,6 +39,7 @@ var englishFile = map[string]string{
 
 	// A trip that was moved beyond the hours that its plan has.
 	"fault.file_ends":  "The weather file's hours end before the trip does.",
+	"fault.no_file":    "Take one below. Until then the weather stays as it was.",
 	"fault.file_again": "Take the weather file again: its year is not on this device.",
 
 	// The weather file in the Sky section.
@@ -56,7 +57,7 @@ var englishFile = map[string]string{
 	"file.20_faults":     "And more: only the first 20 faults are looked for.",
 	"file.no_trip":       "%s was read, but its hours do not go with this plan:",
 	"file.from":          "From %s.",
-	"file.hours":         "The plan has its hours from %[1]s to %[2]s.",
+	"file.hours":         "The plan has its hours of %s.",
 	"file.near":          "The file's place is %s from the plan's.",
 	"file.at":            "The file's place is that of the plan.",
 	"file.move":          "Move the plan there",
@@ -78,15 +79,15 @@ var englishFile = map[string]string{
 	"file.looking":       "Looking for the file on this device.",
 
 	// The clock of the place.
-	"zone.field":     "Clock of the place",
-	"zone.as_at":     "as in %s",
-	"zone.device":    "as in %s (this device)",
-	"zone.other":     "as somewhere else …",
-	"zone.name":      "Name of the time zone",
-	"zone.name_help": "Region and city of the IANA database, as Europe/Lisbon or America/Lima.",
-	"zone.unknown":   "This device knows no time zone of that name.",
-	"zone.stays":     "The clock is not changed during the trip.",
-	"zone.back":      "On %[1]s at %[2]s the clock goes back to %[3]s. Hours here are by the place's clock.",
-	"zone.forward":   "On %[1]s at %[2]s the clock goes forward to %[3]s. Hours here are by the place's clock.",
-	"zone.fixed":     "A fixed offset knows no summer time.",
+	"zone.field":          "Clock of the place",
+	"zone.as_at":          "as in %s",
+	"zone.device":         "as in %s (this device)",
+	"zone.other":          "as somewhere else …",
+	"zone.name":           "Name of the time zone",
+	"help.trip.zone_name": "Region and city of the IANA database, as Europe/Lisbon or America/Lima.",
+	"zone.unknown":        "This device knows no time zone of that name.",
+	"zone.stays":          "The clock is not changed during the trip.",
+	"zone.back":           "On %[1]s at %[2]s the clock goes back to %[3]s. Hours here are by the place's clock.",
+	"zone.forward":        "On %[1]s at %[2]s the clock goes forward to %[3]s. Hours here are by the place's clock.",
+	"zone.fixed":          "A fixed offset knows no summer time.",
 }

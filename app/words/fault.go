@@ -13,6 +13,10 @@ func Fault(f plan.Fault) string {
 	least, most := limit(f.Min, f.Unit), limit(f.Max, f.Unit)
 	key := "fault." + string(f.Kind)
 	switch f.Kind {
+	case plan.Missing:
+		if f.Pointer == "/sky/weather_file" && f.Line == 0 { // chosen on the page, where it is taken
+			return T("fault.no_file")
+		}
 	case plan.TooBig:
 		return T(key, Amount(f.Max/1024, 0, "KiB"))
 	case plan.Syntax:

@@ -75,7 +75,7 @@ func (c *placeClock) Render() app.UI {
 	if c.elsewhere {
 		body[1] = c.search()
 	} else {
-		body[2] = app.P().ID("clock-moves").Class("help").Text(moves(p.Trip))
+		body[2] = app.P().ID("clock-moves").Class("help moves").Text(moves(p.Trip))
 	}
 	return app.Div().Body(body...)
 }
@@ -147,7 +147,6 @@ func (c *placeClock) search() app.UI {
 	}
 	return app.Div().Body(
 		&widget.Text{Host: clockHost{c, zoneNameAt}, Pointer: zoneNameAt, Label: words.T("zone.name"), Text: c.typed, Fault: fault},
-		app.P().Class("help").Text(words.T("zone.name_help")),
 		app.Div().ID("zones-found").Class("row found").Body(buttons...),
 	)
 }

@@ -50,18 +50,18 @@ func (w *weatherFile) OnDismount() { w.Session.Weather.Watch(nil) }
 func (w *weatherFile) Render() app.UI {
 	t := w.Session.Weather.Taking()
 	p := w.Desk.Plan()
-	take := words.T("file.take")
+	take, class := words.T("file.take"), "button small strong"
 	if p.Sky.WeatherFile != nil {
-		take = words.T("file.take_again")
+		take, class = words.T("file.take_again"), "button small"
 	}
 	return app.Div().ID("weather-file").Class("field drop").Attr("data-over", w.over).
 		On("dragover", w.onOver).On("dragleave", w.onLeave).On("drop", w.onDrop).
 		Body(
 			w.known(p),
 			app.Div().Class("row").Body(
-				app.Label().ID("weather-take").Class("button small strong").For("weather-input").Body(
+				app.Label().ID("weather-take").Class(class).For("weather-input").Body(
 					app.Span().Text(take),
-					app.Input().ID("weather-input").Class("unseen").Type("file").Accept(".epw").
+					app.Input().ID("weather-input").Class("file").Type("file").Accept(".epw").
 						Aria("describedby", "weather-help").OnChange(w.onPick),
 				),
 			),
@@ -99,11 +99,7 @@ func (w *weatherFile) outcome(t room.Taking) app.UI {
 	case room.TakingRefused:
 		return says("file.refused", faultLines(t.Faults))
 	case room.TakingMisfit:
-		lines := make([]app.UI, 0, 2)
-		for _, f := range t.Misfits[:min(2, len(t.Misfits))] {
-			lines = append(lines, app.Li().Text(words.FaultLine(f)))
-		}
-		body := []app.UI{app.Ul().Body(lines...)}
+		body := []app.UI{app.Ul().Body(app.Li().Text(words.FaultLine(t.Misfits[0])))}
 		if room.Apart(w.Desk.Plan(), t.Year) > near {
 			body = append(body, app.P().Text(words.T("file.may_be_there", distance(w.Desk.Plan(), t.Year))), w.mover())
 		}
@@ -148,9 +144,8 @@ func (w *weatherFile) known(p *plan.Plan) app.UI {
 	}
 	files := w.Session.Weather
 	here := hours.Start.In(p.Trip.Start.Location())
-	far := here.AddDate(-1, 0, 0) // so that both come with their dates
 	end := here.Add(time.Duration(len(hours.GHI)) * time.Hour)
-	lines := []string{words.T("file.hours", words.Moment(here, far), words.Moment(end, far))}
+	lines := []string{words.T("file.hours", words.Dates(here, end.Add(-time.Minute)))}
 	if files.Taking().Moved {
 		lines = append(lines, words.T("file.moved"))
 	}
