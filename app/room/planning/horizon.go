@@ -146,6 +146,12 @@ func (x *fists) enter(end, text string) {
 // onAddPeak adds a point at the next of the eight winds that has none, going
 // round from the last one, as high as that: the eye goes on along the skyline.
 func (s *sheet) onAddPeak(ctx app.Context, e app.Event) {
+	if i, faults := s.addPeak(); faults == nil {
+		s.focus(ctx, widget.ID(entryAt(horizonAt, i))+"-azimuth_deg")
+	}
+}
+
+func (s *sheet) addPeak() (i int, faults plan.Faults) {
 	points := s.Desk.Plan().Sky.Horizon
 	next := plan.HorizonPoint{AzimuthDeg: 180, HeightDeg: 10}
 	if s.Desk.Plan().Sky.LatitudeDeg < 0 {
@@ -154,13 +160,11 @@ func (s *sheet) onAddPeak(ctx app.Context, e app.Event) {
 	if n := len(points); n > 0 {
 		next = free(points, points[n-1])
 	}
-	i := 0 // in the order of the compass, if the list is in that order
+	// In the order of the compass, if the list is in that order.
 	for i < len(points) && points[i].AzimuthDeg < next.AzimuthDeg {
 		i++
 	}
-	if s.Desk.Insert(horizonAt, i, next) == nil {
-		s.focus(ctx, widget.ID(entryAt(horizonAt, i))+"-azimuth_deg")
-	}
+	return i, s.Desk.Insert(horizonAt, i, next)
 }
 
 // free finds a direction without a point, clockwise from one, by ever finer
@@ -186,7 +190,13 @@ func free(points []plan.HorizonPoint, from plan.HorizonPoint) plan.HorizonPoint 
 
 // onEight sets out the eight winds, level, to be raised one after the other.
 func (s *sheet) onEight(ctx app.Context, e app.Event) {
-	faults := s.Desk.Change(func(p *plan.Plan) {
+	if s.eight() == nil {
+		s.focus(ctx, widget.ID(entryAt(horizonAt, 0))+"-more")
+	}
+}
+
+func (s *sheet) eight() plan.Faults {
+	return s.Desk.Change(func(p *plan.Plan) {
 		if len(p.Sky.Horizon) > 0 {
 			return
 		}
@@ -194,9 +204,6 @@ func (s *sheet) onEight(ctx app.Context, e app.Event) {
 			p.Sky.Horizon = append(p.Sky.Horizon, plan.HorizonPoint{AzimuthDeg: 45 * float64(i)})
 		}
 	})
-	if faults == nil {
-		s.focus(ctx, widget.ID(entryAt(horizonAt, 0))+"-more")
-	}
 }
 
 func (s *sheet) removePeak(i int) app.EventHandler {

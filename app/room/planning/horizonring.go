@@ -72,7 +72,7 @@ func surroundings(p plan.Plan) (ring draw.Ring, ways []draw.Way, err error) {
 	horizon := spec.Horizon
 	ring.Height = func(a qty.Degree) qty.Degree { return horizon.Height(a) }
 	for i, day := range tripDays(&p) {
-		ways = append(ways, wayOf(day, scene.Path(i)))
+		ways = append(ways, wayOf(day, scene.Path(i), ring.Height))
 	}
 	n := len(ways)
 	if n == 0 {
@@ -93,10 +93,12 @@ func surroundings(p plan.Plan) (ring draw.Ring, ways []draw.Way, err error) {
 	return ring, ways, nil
 }
 
-func wayOf(day time.Time, path []daylight.PathPoint) draw.Way {
+// wayOf is a way as the picture takes it. Where nothing stands, the sun is seen
+// from the first moment, its middle still under the level.
+func wayOf(day time.Time, path []daylight.PathPoint, height func(qty.Degree) qty.Degree) draw.Way {
 	w := draw.Way{Day: day, Points: make([]draw.WayPoint, len(path))}
 	for i, p := range path {
-		w.Points[i] = draw.WayPoint{At: p.At, Azimuth: p.Azimuth, Elevation: p.Elevation, Hidden: p.Hidden}
+		w.Points[i] = draw.WayPoint{At: p.At, Azimuth: p.Azimuth, Elevation: p.Elevation, Hidden: p.Hidden && height(p.Azimuth) > 0}
 	}
 	return w
 }

@@ -79,7 +79,9 @@ func (s *sheet) moreDays(n int, all bool) app.UI {
 func stateOf(states []plan.SkyState, day int) plan.SkyState { return states[min(day, len(states)-1)] }
 
 // onAllDays makes every day like the one that was set last.
-func (s *sheet) onAllDays(ctx app.Context, e app.Event) {
+func (s *sheet) onAllDays(ctx app.Context, e app.Event) { s.allDays() }
+
+func (s *sheet) allDays() {
 	s.Desk.Change(func(p *plan.Plan) {
 		if n := len(p.Sky.SkyStates); n > 0 {
 			p.Sky.SkyStates = []plan.SkyState{stateOf(p.Sky.SkyStates, min(s.tapped, len(tripDays(p))-1))}
