@@ -19,7 +19,7 @@ var englishPlace = map[string]string{
 	"place.clock":      "Clock: %s, summer time counted.",
 	"place.no_clock":   "This device does not know the clock of %s. Set it in Trip.",
 	"place.no_height":  "The list has no altitude for it: set it below.",
-	"place.old_height": "The altitude below is still that of the place before.",
+	"place.old_height": "Altitude and clock are still those of the place before.",
 	"place.near":       "Nearest town of the list: %[1]s, %[2]s away, %[3]s high.",
 	"place.near_low":   "Nearest town of the list: %[1]s, %[2]s away.",
 	"place.take_near":  "Take its altitude and clock",

@@ -32,7 +32,7 @@ type finder struct {
 	Desk   *desk.Desk
 	Serial int
 
-	typed  string
+	typed  string // what the box holds; the page never writes over it while it is being typed
 	found  []towns.Town
 	spot   *spot         // the position that was typed, if it is one
 	fault  *coords.Error // why it is none, if it was meant as one
@@ -76,7 +76,7 @@ func (n *finder) Render() app.UI {
 		Attr("enterkeyhint", "done").Attr("autocapitalize", "words").
 		Aria("autocomplete", "list").Aria("expanded", open).Aria("controls", listID).
 		Aria("describedby", findID+"-fault "+findID+"-help").Aria("invalid", fault != "").
-		Value(n.typed).OnInput(n.onInput).OnChange(n.onChange).OnFocus(n.onFocus).OnKeyDown(n.onKey)
+		OnInput(n.onInput).OnChange(n.onChange).OnFocus(n.onFocus).OnKeyDown(n.onKey)
 	if n.marked >= 0 {
 		box = box.Aria("activedescendant", optionID(n.marked))
 	}
@@ -211,7 +211,7 @@ func (n *finder) onKey(ctx app.Context, e app.Event) {
 		}
 	case "Escape":
 		if last < 0 {
-			n.typed = ""
+			n.empty()
 		}
 		n.found, n.spot, n.fault, n.marked, n.wrong = nil, nil, nil, -1, ""
 	default:
@@ -265,9 +265,19 @@ func (n *finder) take(ctx app.Context, edit func(*plan.Plan), then func()) {
 		n.wrong = words.T("place.refused", words.FaultLine(faults[0]))
 		return
 	}
-	n.typed, n.locating = "", ""
+	n.locating = ""
+	n.empty()
 	n.search()
 	then()
+}
+
+// empty clears the box. Its text is no attribute of it: a page that is drawn a
+// moment late would take letters back.
+func (n *finder) empty() {
+	n.typed = ""
+	if e := app.Window().GetElementByID(findID); e.Truthy() {
+		e.Set("value", "")
+	}
 }
 
 // forget drops what was said about the choice before.
