@@ -1,7 +1,7 @@
 package draw
 
 import (
-	"slices"
+	"sort"
 
 	"duskline/calc/plan"
 )
@@ -30,15 +30,7 @@ func Hours(list []plan.Window) []Segment {
 			}
 		}
 	}
-	slices.SortFunc(bar, func(a, b Segment) int {
-		if a.From < b.From {
-			return -1
-		}
-		if a.From > b.From {
-			return 1
-		}
-		return 0
-	})
+	sort.Slice(bar, func(i, k int) bool { return bar[i].From < bar[k].From })
 	joined := bar[:0]
 	for _, s := range bar {
 		if n := len(joined); n > 0 && s.From <= joined[n-1].To {

@@ -1,9 +1,9 @@
 package draw
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"duskline/app/words"
 	"duskline/calc/outlook"
@@ -104,7 +104,7 @@ func uses(o *outlook.Outlook, p plan.Plan) []band {
 // sorted drops what is nothing and puts the largest first.
 func sorted(list []band) []band {
 	list = slices.DeleteFunc(list, func(b band) bool { return !(b.wh > 0) })
-	slices.SortStableFunc(list, func(a, b band) int { return cmp.Compare(b.wh, a.wh) })
+	sort.SliceStable(list, func(i, k int) bool { return list[i].wh > list[k].wh })
 	return list
 }
 

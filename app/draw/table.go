@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"duskline/app/words"
@@ -88,9 +89,9 @@ func LedgerTable(o *outlook.Outlook, p plan.Plan) Table {
 	for _, f := range l.Uses {
 		row(out, words.Flow(f, p), float64(f.Energy))
 	}
-	for _, f := range slices.SortedStableFunc(slices.Values(l.Losses), func(a, b outlook.Flow) int {
-		return int(math.Copysign(1, float64(b.Energy-a.Energy)))
-	}) {
+	losses := slices.Clone(l.Losses)
+	sort.SliceStable(losses, func(i, k int) bool { return losses[i].Energy > losses[k].Energy })
+	for _, f := range losses {
 		if f.Energy != 0 {
 			row(out, words.Flow(f, p), float64(f.Energy))
 		}

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"slices"
+	"sort"
 	"sync"
 	"time"
 )
@@ -99,14 +100,11 @@ func (s *Shelf) List() []Record {
 	for _, r := range s.records {
 		list = append(list, r)
 	}
-	slices.SortFunc(list, func(a, b Record) int {
-		if c := b.Changed.Compare(a.Changed); c != 0 {
-			return c
+	sort.Slice(list, func(i, k int) bool {
+		if c := list[i].Changed.Compare(list[k].Changed); c != 0 {
+			return c > 0
 		}
-		if a.ID < b.ID {
-			return -1
-		}
-		return 1
+		return list[i].ID < list[k].ID
 	})
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"duskline/calc/qty"
@@ -197,15 +198,7 @@ func (q *search) fixed(now Lie) (best, upright Lie) {
 			stand = *f
 		}
 	}
-	slices.SortStableFunc(all, func(a, b found) int {
-		switch {
-		case a.light > b.light:
-			return -1
-		case a.light < b.light:
-			return 1
-		}
-		return 0
-	})
+	sort.SliceStable(all, func(i, k int) bool { return all[i].light > all[k].light })
 	// Between two hills of about the same height the few days do not decide.
 	var hills []found
 	var starts []Lie

@@ -1,9 +1,8 @@
 package load
 
 import (
-	"cmp"
 	"math"
-	"slices"
+	"sort"
 )
 
 // A Window is a span of local hours of the day, From included and To not,
@@ -31,7 +30,7 @@ func length(list []Window) float64 {
 			spans = append(spans, Window{w.From, 24}, Window{0, w.To})
 		}
 	}
-	slices.SortFunc(spans, func(a, b Window) int { return cmp.Compare(a.From, b.From) })
+	sort.Slice(spans, func(i, k int) bool { return spans[i].From < spans[k].From })
 	sum, end := 0.0, 0.0
 	for _, s := range spans {
 		sum += math.Max(0, s.To-math.Max(s.From, end))

@@ -2,6 +2,7 @@ package outlook
 
 import (
 	"slices"
+	"sort"
 	"time"
 
 	"duskline/calc/notice"
@@ -29,7 +30,8 @@ func (r *runner) notices() {
 	r.gearNotices()
 	r.batteryNotices()
 	r.panelNotices()
-	slices.SortStableFunc(r.out.Notices, func(a, b notice.Notice) int { return int(b.Grade) - int(a.Grade) })
+	list := r.out.Notices
+	sort.SliceStable(list, func(i, k int) bool { return list[i].Grade > list[k].Grade })
 }
 
 func (r *runner) add(code notice.Code, grade notice.Grade, values ...notice.Value) {

@@ -1,9 +1,9 @@
 package sun
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"duskline/calc/qty"
 )
@@ -108,7 +108,7 @@ func clockwise(points []HorizonPoint) ([]HorizonPoint, error) {
 	}
 	ring := slices.Concat(points[start:], points[:start])
 	if turns > 1 {
-		slices.SortStableFunc(ring, func(a, b HorizonPoint) int { return cmp.Compare(a.Azimuth, b.Azimuth) })
+		sort.SliceStable(ring, func(i, k int) bool { return ring[i].Azimuth < ring[k].Azimuth })
 	}
 	return ring, nil
 }

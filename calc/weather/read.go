@@ -1,9 +1,8 @@
 package weather
 
 import (
-	"cmp"
 	"math"
-	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -62,9 +61,7 @@ func Read(data []byte) (*Year, error) {
 	r.rows()
 	r.fill()
 	if len(r.errs) > 0 {
-		slices.SortStableFunc(r.errs, func(a, b *Error) int {
-			return cmp.Compare(uint(a.Line-1), uint(b.Line-1)) // line 0 comes last
-		})
+		sort.SliceStable(r.errs, func(i, k int) bool { return uint(r.errs[i].Line-1) < uint(r.errs[k].Line-1) }) // line 0 comes last
 		return nil, r.errs
 	}
 	return &r.year, nil

@@ -2,6 +2,7 @@ package planning
 
 import (
 	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -46,11 +47,11 @@ func notices(list []notice.Notice, p plan.Plan) app.UI {
 		return nil
 	}
 	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b notice.Notice) int {
-		if a.Grade != b.Grade {
-			return int(b.Grade) - int(a.Grade)
+	sort.SliceStable(list, func(i, k int) bool {
+		if a, b := list[i], list[k]; a.Grade != b.Grade {
+			return a.Grade > b.Grade
 		}
-		return general(a) - general(b)
+		return general(list[i]) < general(list[k])
 	})
 	shown := min(len(list), shownNotices)
 	body := make([]app.UI, 0, shown+1)

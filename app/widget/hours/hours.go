@@ -3,7 +3,7 @@
 package hours
 
 import (
-	"slices"
+	"sort"
 
 	"duskline/calc/plan"
 )
@@ -36,15 +36,7 @@ func Spans(hours []plan.Window) []Span {
 }
 
 func join(list []Span) []Span {
-	slices.SortFunc(list, func(a, b Span) int {
-		switch {
-		case a.From < b.From:
-			return -1
-		case a.From > b.From:
-			return 1
-		}
-		return 0
-	})
+	sort.Slice(list, func(i, k int) bool { return list[i].From < list[k].From })
 	var joined []Span
 	for _, s := range list {
 		if n := len(joined); n > 0 && s.From <= joined[n-1].To {
