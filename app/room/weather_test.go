@@ -352,6 +352,13 @@ func TestMovedTripIsCutAnew(t *testing.T) {
 	if got := p.Sky.WeatherFile; len(s.Desk.Waiting()) > 0 || got.Start.Format("2006-01-02 15") != "2026-09-10 00" || len(got.GHI) != 72 {
 		t.Errorf("waiting %v, %d hours from %v", s.Desk.Waiting(), len(got.GHI), got.Start)
 	}
+	// Meanwhile the light may be given in another way.
+	s.Desk.Enter("/sky/light", string(plan.ByClearSky))
+	s.Desk.Enter(desk.StartDate, "2026-11-20")
+	s.Desk.Enter("/sky/light", string(plan.ByWeatherFile))
+	if p := s.Desk.Plan(); len(s.Desk.Waiting()) > 0 || p.Sky.Light != plan.ByWeatherFile || p.Sky.WeatherFile.Start.Format("2006-01-02") != "2026-11-20" {
+		t.Errorf("chosen again: waiting %v, hours from %v", s.Desk.Waiting(), p.Sky.WeatherFile.Start)
+	}
 
 	other, queue := page(t, store.NewMemory())
 	if err := other.Import(text); err != nil {

@@ -263,7 +263,7 @@ func TestWeatherFileOfAnotherPlace(t *testing.T) {
 	p := launch(t, "").openPhone(t, s.URL)
 	p.ownPlan()
 	p.hand(epw(t, "near.epw", weather.Sample{}))
-	p.until(known + `?.includes("that of the plan")`)
+	p.until(known + `?.includes("The plan had no place")`)
 	p.hand(epw(t, "near.epw", weather.Sample{Name: "Lake Foot", Place: sun.Place{Latitude: 47.9, Longitude: 12.25, Altitude: 520}, Standard: time.Hour}))
 	p.until(known + `?.includes("Lake Foot")`)
 	if got := plain(eval[string](p, known)); !strings.Contains(got, "44 km") {
@@ -319,6 +319,7 @@ func TestReadingIsShownAndCancelled(t *testing.T) {
 	p.worker(`for (const m of [{ kind: "begun" }, { kind: "share", share: 0.4 }]) setTimeout(() => this.onmessage({ data: m }))`)
 	p.hand(epw(t, "slow.epw", weather.Sample{}))
 	p.until(`document.getElementById("weather-progress")?.value === 0.4`)
+	eval[bool](p, `(document.getElementById("weather-file").scrollIntoView({ block: "center" }), true)`)
 	p.shot("file-reading")
 	p.click("#weather-cancel")
 	p.until(`!document.getElementById("weather-reading") && ended === 1`)

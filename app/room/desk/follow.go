@@ -33,7 +33,9 @@ func (d *Desk) follow(p *plan.Plan, was plan.Trip) {
 			p.SetZone("", time.Duration(b)*time.Second, nil)
 		}
 	}
-	if (moved || t.Zone != was.Zone) && p.Sky.Light == plan.ByWeatherFile && p.Sky.WeatherFile != nil && d.Weather != nil {
+	// Also while the light is given in another way: its hours are then those of
+	// the dates when the file is chosen again.
+	if (moved || t.Zone != was.Zone) && p.Sky.WeatherFile != nil && d.Weather != nil {
 		if w, ok := d.Weather(p); ok {
 			p.Sky.WeatherFile = w
 		}

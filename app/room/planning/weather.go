@@ -155,7 +155,7 @@ func (w *weatherFile) known(p *plan.Plan) app.UI {
 		if room.Apart(p, y) > near {
 			lines = append(lines, words.T("file.near", distance(p, y)))
 			move = w.mover()
-		} else {
+		} else if !files.Taking().Moved {
 			lines = append(lines, words.T("file.at"))
 		}
 		lines = append(lines, missing(y.Missing)...)
