@@ -54,6 +54,7 @@ func TestOwnPlanAsksForItsPlace(t *testing.T) {
 	if !eval[bool](p, `(r => r.top > 60 && r.bottom < innerHeight - 60)(document.getElementById("sky-here").getBoundingClientRect())`) {
 		t.Error("the way to the place ends where it is not seen")
 	}
+	p.click("#sky-figures-fold")
 	p.enter("sky-latitude_deg", "-33.9")
 	p.until(`!document.getElementById("placeless")`)
 	p.unfold("trip")
