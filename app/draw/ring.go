@@ -55,7 +55,7 @@ const (
 )
 
 // DrawRing draws the horizon as a ring. The frame is as high as it is wide;
-// under 160 pixels it carries no words but the compass.
+// under 120 pixels it carries no words but the compass.
 func DrawRing(h Ring, f Frame) string {
 	f = f.least()
 	g := &ring{Ring: h, f: f, cx: f.Width / 2, cy: f.Height / 2, size: 12}
@@ -71,7 +71,7 @@ func DrawRing(h Ring, f Frame) string {
 	g.compass()
 	g.looks()
 	g.ways()
-	if f.Width >= 160 {
+	if f.Width >= 120 {
 		g.fistNames()
 	}
 	g.shut("svg")

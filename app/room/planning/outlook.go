@@ -62,6 +62,9 @@ func (v view) fold() float64 {
 	return 328
 }
 
+// drawn is the width that a picture is drawn for to be shown at a width.
+func (v view) drawn(shown float64) float64 { return shown * 16 / max(v.em(), 16) }
+
 // ledger is the frame of the Ledger.
 func (v view) ledger() draw.Frame {
 	f := draw.Frame{ID: "l", Width: 328, Height: 240}
@@ -220,7 +223,7 @@ func (m *more) light() app.UI {
 	if !m.View.Wide {
 		return widget.Nothing()
 	}
-	return &lightDays{Desk: m.Desk, Version: m.Version, Width: m.View.outlookWidth() - 56}
+	return &lightDays{Desk: m.Desk, Version: m.Version, Width: m.View.drawn(m.View.outlookWidth() - 56)}
 }
 
 func (m *more) onTurn(ctx app.Context, e app.Event) { m.open = !m.open }

@@ -200,6 +200,13 @@ func TestLightIsSaidOfTheDullestDay(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
+	var long []draw.Bright
+	for i := range 9 {
+		long = append(long, day(i, 4+float64((i+1)%9), 13))
+	}
+	if got, want := plain(sayLight(s.Desk, long)), "Light on the panel: 4.0 kWh/m² on Saturday 23 May, the dullest day; a clear sky would give 13.0."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 	s.Desk.Change(func(p *plan.Plan) { p.Panels.List = []plan.Panel{} })
 	if got := sayLight(s.Desk, []draw.Bright{day(0, 4.1, 6.2)}); !strings.HasPrefix(got, "Light on level ground: ") {
 		t.Errorf("without panels: %q", got)

@@ -22,8 +22,9 @@ func (s *sheet) lightBeside() app.UI {
 	return &lightDays{Desk: s.Desk, Version: s.Desk.Version(), Width: s.inner(), Inside: true}
 }
 
-// inner is the width of what stands in a fold, CSS pixels.
-func (s *sheet) inner() float64 { return s.View.fold() }
+// inner is the width that a picture in a fold is drawn for. With larger
+// letters it is drawn for less and shown larger, so that its words grow too.
+func (s *sheet) inner() float64 { return s.View.drawn(s.View.fold()) }
 
 // lightDays is the sentence, the picture and its table.
 type lightDays struct {
@@ -109,6 +110,10 @@ func sayLight(d *desk.Desk, days []draw.Bright) string {
 			words.Insolation(b.Ceiling) == words.Insolation(days[0].Ceiling)
 	}
 	b := days[least]
+	day := words.Weekday(b.Day)
+	if len(days) > 7 {
+		day = words.Day(b.Day)
+	}
 	light, ceiling := words.Insolation(b.Light), words.Amount(b.Ceiling, 1, "")
 	on := words.T("light_days.panel")
 	if len(d.Plan().Panels.List) == 0 {
@@ -116,9 +121,9 @@ func sayLight(d *desk.Desk, days []draw.Bright) string {
 	}
 	switch {
 	case len(days) == 1:
-		return words.T("light_days.one", on, light, words.Weekday(b.Day), ceiling)
+		return words.T("light_days.one", on, light, day, ceiling)
 	case alike:
 		return words.T("light_days.alike", on, light, ceiling)
 	}
-	return words.T("light_days.dullest", on, light, words.Weekday(b.Day), ceiling)
+	return words.T("light_days.dullest", on, light, day, ceiling)
 }
