@@ -108,15 +108,14 @@ func (g *light) hills() {
 		ceiling.line(x+half, y)
 	}
 	if !light.empty() {
-		g.put("path", "d", light.String(), "fill", "#f2b04a", "data-s", "light")
+		g.shape(&light, `fill="#f2b04a" data-s="light"`)
 	}
 	if !ceiling.empty() {
-		g.put("path", "d", ceiling.String(), "fill", "none", "stroke", "#1d1a2b", "stroke-width", 1.4,
-			"stroke-linejoin", "round", "data-s", "ceiling")
+		g.shape(&ceiling, `fill="none" stroke="#1d1a2b" stroke-width="1.4" stroke-linejoin="round" data-s="ceiling"`)
 	}
 	ground.move(0, g.floor)
 	ground.line(g.f.Width, g.floor)
-	g.put("path", "d", ground.String(), "stroke", "#1d1a2b", "stroke-width", 1.4, "data-s", "light-ground")
+	g.shape(&ground, `stroke="#1d1a2b" stroke-width="1.4" data-s="light-ground"`)
 }
 
 // names writes under each hill its day and how much it is. Where days are too

@@ -30,6 +30,16 @@ func (p *pen) put(name string, attrs ...any) {
 	p.b.WriteString("/>")
 }
 
+// shape writes a path with attributes that are written out: much less code
+// than [pen.put] for what never changes.
+func (p *pen) shape(d *path, attrs string) {
+	p.b.WriteString(`<path d="`)
+	p.b.Write(d.b)
+	p.b.WriteString(`" `)
+	p.b.WriteString(attrs)
+	p.b.WriteString(`/>`)
+}
+
 // text writes a label.
 func (p *pen) text(words string, attrs ...any) {
 	p.open("text", attrs...)

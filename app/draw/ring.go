@@ -114,7 +114,7 @@ func (g *ring) fists() {
 		_, y := g.at(0, 10*n)
 		p.disc(g.cx, g.cy, g.cy-y)
 	}
-	g.put("path", "d", p.String(), "fill", "none", "stroke", "#4b6e78", "stroke-width", 1.0, "stroke-dasharray", "1 4", "stroke-linecap", "round", "data-s", "fists")
+	g.shape(&p, `fill="none" stroke="#4b6e78" stroke-width="1" stroke-dasharray="1 4" stroke-linecap="round" data-s="fists"`)
 }
 
 // fistNames says what the rings are, on the side that the sun leaves free.
@@ -167,7 +167,7 @@ func (g *ring) land() {
 		}
 	}
 	d.close()
-	g.put("path", "d", d.String(), "fill", "#23254d", "fill-rule", "evenodd", "data-s", "land")
+	g.shape(&d, `fill="#23254d" fill-rule="evenodd" data-s="land"`)
 }
 
 // compass writes the four points on the ground.
@@ -181,7 +181,7 @@ func (g *ring) compass() {
 	for k := range 4 {
 		d.dot(g.spot(90*float64(k)+45, g.r+ground/2))
 	}
-	g.put("path", "d", d.String(), "stroke", "#c9c6e0", "stroke-width", 3.5, "stroke-linecap", "round", "data-s", "points")
+	g.shape(&d, `stroke="#c9c6e0" stroke-width="3.5" stroke-linecap="round" data-s="points"`)
 }
 
 // looks marks outside of the ground where the panels look.
@@ -203,7 +203,7 @@ func (g *ring) looks() {
 		d.close()
 	}
 	if !d.empty() {
-		g.put("path", "d", d.String(), "fill", "#f2b04a", "stroke", "#1d1a2b", "stroke-width", 1.0, "stroke-linejoin", "round", "data-s", "looks")
+		g.shape(&d, `fill="#f2b04a" stroke="#1d1a2b" stroke-width="1" stroke-linejoin="round" data-s="looks"`)
 	}
 }
 

@@ -113,12 +113,10 @@ func (g *ring) ways() {
 		}
 	}
 	if !hidden.empty() {
-		g.put("path", "d", hidden.String(), "fill", "none", "stroke", "#f2b04a", "stroke-width", 1.8,
-			"stroke-dasharray", "4 4", "data-s", "way-hidden")
+		g.shape(&hidden, `fill="none" stroke="#f2b04a" stroke-width="1.8" stroke-dasharray="4 4" data-s="way-hidden"`)
 	}
 	if !seen.empty() {
-		g.put("path", "d", seen.String(), "fill", "none", "stroke", "#a3330f", "stroke-width", 2.2,
-			"stroke-linecap", "round", "data-s", "way-seen")
+		g.shape(&seen, `fill="none" stroke="#a3330f" stroke-width="2.2" stroke-linecap="round" data-s="way-seen"`)
 	}
 	if n := len(list); n > 1 && g.f.Width >= 120 {
 		// What lies between the first and the last needs no name.
@@ -165,10 +163,10 @@ func (g *ring) hours(w Way) {
 		}
 	}
 	if !hidden.empty() {
-		g.put("path", "d", hidden.String(), "fill", "#f2b04a", "data-s", "hour-hidden")
+		g.shape(&hidden, `fill="#f2b04a" data-s="hour-hidden"`)
 	}
 	if !seen.empty() {
-		g.put("path", "d", seen.String(), "fill", "#f2b04a", "stroke", "#a3330f", "stroke-width", 1.4, "data-s", "hour-seen")
+		g.shape(&seen, `fill="#f2b04a" stroke="#a3330f" stroke-width="1.4" data-s="hour-seen"`)
 	}
 	if g.f.Width < 120 {
 		return
