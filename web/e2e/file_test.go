@@ -318,7 +318,7 @@ func TestReadingIsShownAndCancelled(t *testing.T) {
 	p.ownPlan()
 	p.worker(`for (const m of [{ kind: "begun" }, { kind: "share", share: 0.4 }]) setTimeout(() => this.onmessage({ data: m }))`)
 	p.hand(epw(t, "slow.epw", weather.Sample{}))
-	p.until(`document.getElementById("weather-progress")?.value === 0.4`)
+	p.until(`document.getElementById("weather-progress")?.getAttribute("aria-valuenow") === "40"`)
 	eval[bool](p, `(document.getElementById("weather-file").scrollIntoView({ block: "center" }), true)`)
 	p.shot("file-reading")
 	p.click("#weather-cancel")
