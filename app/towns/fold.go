@@ -19,58 +19,32 @@ const nearest = 0x700
 
 // fold folds a name or what was typed: no points and apostrophes, one space
 // for anything else between words.
-func (f *folding) fold(s string) string {
-	var b strings.Builder
-	f.write(&b, s)
-	return b.String()
-}
+func (f *folding) fold(s string) string { return string(f.add(nil, s)) }
 
-// write appends the folded name to b.
-func (f *folding) write(b *strings.Builder, s string) {
-	start, space := b.Len(), false
-	for i := 0; i < len(s); {
-		c := s[i]
-		if c >= 'A' && c <= 'Z' {
-			c += 'a' - 'A'
-		}
-		switch {
-		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
-			if space {
-				b.WriteByte(' ')
-				space = false
-			}
-			b.WriteByte(c)
-			i++
-			continue
-		case c == '\'' || c == '.' || c == '`':
-			i++
-			continue
-		case c < utf8.RuneSelf:
-			space = b.Len() > start
-			i++
-			continue
-		}
-		r, n := utf8.DecodeRuneInString(s[i:])
-		to, ok := "", false
-		if int(r) < len(f.near) {
-			to, ok = f.near[r], true
+// add appends the folded name to b.
+func (f *folding) add(b []byte, s string) []byte {
+	start, space := len(b), false
+	for i, r := range s {
+		to := ""
+		if r < nearest {
+			to = f.near[r]
+		} else if far, ok := f.far[r]; ok {
+			to = far
 		} else {
-			to, ok = f.far[r]
-		}
-		if !ok {
+			_, n := utf8.DecodeRuneInString(s[i:])
 			to = s[i : i+n]
 		}
-		i += n
 		if to == " " {
-			space = b.Len() > start
+			space = len(b) > start
 		} else if to != "" {
 			if space {
-				b.WriteByte(' ')
+				b = append(b, ' ')
 				space = false
 			}
-			b.WriteString(to)
+			b = append(b, to...)
 		}
 	}
+	return b
 }
 
 // readFolding reads the table: a line for each result, with the letters that
@@ -78,7 +52,15 @@ func (f *folding) write(b *strings.Builder, s string) {
 func readFolding(text string) folding {
 	f := folding{near: make([]string, nearest), far: map[rune]string{}}
 	for r := range f.near {
-		f.near[r] = string(rune(r))
+		switch c := rune(r); {
+		case c >= 'A' && c <= 'Z':
+			f.near[r] = string(c + 'a' - 'A')
+		case c == '\'' || c == '.' || c == '`':
+		case c < utf8.RuneSelf && !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9'):
+			f.near[r] = " "
+		default:
+			f.near[r] = string(c)
+		}
 	}
 	for line := range strings.SplitSeq(text, "\n") {
 		to, from, _ := strings.Cut(line, "\t")

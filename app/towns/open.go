@@ -202,17 +202,15 @@ func (l *List) readNames(s *sections, pause func()) {
 		size += strings.Count(o, "\t") + 1
 	}
 	l.names = make([]name, 0, size)
-	var folded strings.Builder
-	folded.Grow(len(s.all))
-	folded.WriteByte('\n')
+	folded := make([]byte, 1, len(s.all)+1)
+	folded[0] = '\n'
 	add := func(town int, text string) {
-		at := folded.Len()
-		l.fold.write(&folded, text)
-		if folded.Len() == at {
+		at := len(folded)
+		if folded = l.fold.add(folded, text); len(folded) == at {
 			s.fail("names")
 		}
+		folded = append(folded, '\n')
 		l.names = append(l.names, name{text, uint16(town)})
-		folded.WriteByte('\n')
 		if len(l.names)%breath == 0 {
 			pause()
 		}
@@ -224,7 +222,7 @@ func (l *List) readNames(s *sections, pause func()) {
 			add(i, other)
 		}
 	}
-	l.folded = folded.String()
+	l.folded = string(folded)
 	pause()
 
 	l.words = make([]word, 0, size+size/2)

@@ -12,7 +12,6 @@ package towns
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"duskline/calc/qty"
@@ -135,18 +134,21 @@ func (l *List) scan(q, where string, max int, best []hit) []hit {
 
 // put keeps the list sorted, with each town once.
 func (l *List) put(best []hit, h hit, max int) []hit {
-	same := slices.IndexFunc(best, func(b hit) bool { return l.names[b.name].town == l.names[h.name].town })
-	if same >= 0 {
-		if best[same].score >= h.score {
-			return best
+	at := len(best)
+	for i, b := range best {
+		if l.names[b.name].town == l.names[h.name].town {
+			if b.score >= h.score {
+				return best
+			}
+			best = append(best[:i], best[i+1:]...)
+			at--
+			break
 		}
-		best = slices.Delete(best, same, same+1)
 	}
-	at := slices.IndexFunc(best, func(b hit) bool { return b.score < h.score })
-	if at < 0 {
-		at = len(best)
+	best = append(best, h)
+	for ; at > 0 && best[at-1].score < h.score; at-- {
+		best[at], best[at-1] = best[at-1], best[at]
 	}
-	best = slices.Insert(best, at, h)
 	return best[:min(len(best), max)]
 }
 

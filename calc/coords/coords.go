@@ -23,7 +23,7 @@ package coords
 import (
 	"fmt"
 	"math"
-	"strconv"
+	"strings"
 
 	"duskline/calc/qty"
 )
@@ -74,17 +74,14 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
-	s := "coords: " + string(e.Kind)
+	s := fmt.Sprintf("coords: %s %q at character %d", e.Kind, e.Found, e.At+1)
 	if e.What != "" {
-		s += " " + e.What
-	}
-	if e.Found != "" {
-		s += " " + strconv.Quote(e.Found)
+		s += " of the " + e.What
 	}
 	if e.Kind == OutOfRange {
 		s += fmt.Sprintf(": %.6g is outside %g to %g", e.Got, e.Min, e.Max)
 	}
-	return fmt.Sprintf("%s at character %d", s, e.At+1)
+	return s
 }
 
 // Longest is how many characters Parse reads at most. The longest honest
@@ -104,13 +101,31 @@ func Parse(text string) (lat, lon qty.Degree, err error) {
 	if len(runes) > Longest {
 		return 0, 0, &Error{Kind: TooLong, At: Longest, Max: Longest}
 	}
-	if at, ok := isGeo(runes); ok {
-		return parseGeo(runes, at)
+	lead := 0
+	for lead < len(runes) && strings.ContainsRune(spaces, runes[lead]) {
+		lead++
 	}
-	if lat, lon, err, ok := parseISO(runes); ok {
-		return lat, lon, err
+	runes = runes[lead:]
+	as := readings(runes)
+	plain, ok, bad := fromGeo(runes)
+	from := []int(nil)
+	if !ok && bad == nil {
+		plain, from, ok = fromISO(runes)
 	}
-	return parseWritten(runes)
+	if ok {
+		as, runes = []reading{{}}, plain
+	}
+	if bad == nil {
+		lat, lon, bad = read(runes, as)
+	}
+	if bad != nil {
+		if bad.At < len(from) {
+			bad.At = from[bad.At]
+		}
+		bad.At += lead
+		return 0, 0, bad
+	}
+	return lat, lon, nil
 }
 
 // Format writes a position in degrees, and minutes to a tenth: 52° 24.0′ N,

@@ -71,6 +71,8 @@ func TestParseCommonWritings(t *testing.T) {
 		{"latitude: 52.4, longitude: -15.6", 52.4, -15.6},
 		{"lng 15.6, 52.4", 52.4, 15.6},
 		{"geo:52.4,15.6", 52.4, 15.6},
+		{" GEO:52.4,15.6", 52.4, 15.6},
+		{" +52.4+015.6/", 52.4, 15.6},
 		{"geo:-33.9,18.4,120;u=35", -33.9, 18.4},
 		{"geo:52.4,15.6;crs=wgs84", 52.4, 15.6},
 		{"+52.4+015.6/", 52.4, 15.6},
@@ -105,7 +107,7 @@ func TestParseRefuses(t *testing.T) {
 		what string
 	}{
 		{"", Empty, 0, ""},
-		{" \t", Empty, 0, ""},
+		{" \t", Empty, 2, ""},
 		{",;", Empty, 0, ""},
 		{strings.Repeat("1", Longest+1), TooLong, Longest, ""},
 		{"52.4", OnlyOne, 4, ""},
@@ -135,6 +137,7 @@ func TestParseRefuses(t *testing.T) {
 		{"52 24 15 60", OutOfRange, 9, Minutes},
 		{"52 24 60 15 36 12", OutOfRange, 6, Seconds},
 		{"geo:91,15", OutOfRange, 4, Latitude},
+		{"  geo:91,15", OutOfRange, 6, Latitude},
 		{"+5260+01536/", OutOfRange, 3, Minutes},
 		{"52 N 15 S", TwoLatitudes, 5, ""},
 		{"52 N 15 N", TwoLatitudes, 5, ""},
@@ -167,8 +170,8 @@ func TestParseRefuses(t *testing.T) {
 		{"NaN Inf", UnknownMark, 1, ""},
 		{"geo:0,0?q=52.4,15.6", UnknownMark, 7, ""},
 		{"geo:52.4,15.6;crs=x", UnknownMark, 13, ""},
-		{"geo:52.4", OnlyOne, 8, Latitude},
-		{"geo:", PartMissing, 4, ""},
+		{"geo:52.4", OnlyOne, 8, ""},
+		{"geo:", Empty, 0, ""},
 	} {
 		lat, lon, err := Parse(c.text)
 		var e *Error

@@ -98,7 +98,8 @@ type grouper struct {
 // group returns one or two coordinates, checked in settle.
 func group(tokens []token) ([]coordinate, *Error) {
 	g := grouper{tokens: tokens}
-	for i, t := range tokens {
+	for i := range tokens {
+		t := &tokens[i]
 		var bad *Error
 		switch t.kind {
 		case number:
@@ -132,7 +133,7 @@ func group(tokens []token) ([]coordinate, *Error) {
 func (g *grouper) last() *coordinate { return &g.list[len(g.list)-1] }
 
 // begun returns the coordinate that waits for its numbers, or a new one.
-func (g *grouper) begun(t token) *coordinate {
+func (g *grouper) begun(t *token) *coordinate {
 	if !g.open || len(g.last().parts) > 0 {
 		g.list = append(g.list, coordinate{at: t.at})
 		g.open = true
@@ -149,7 +150,7 @@ func (g *grouper) kindAt(i int) tokenKind {
 }
 
 func (g *grouper) number(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	if g.open {
 		c := g.last()
 		n := len(c.parts)
@@ -162,12 +163,12 @@ func (g *grouper) number(i int) *Error {
 		g.open = true
 	}
 	c := g.last()
-	c.parts = append(c.parts, part{t, number})
+	c.parts = append(c.parts, part{*t, number})
 	return nil
 }
 
 func (g *grouper) mark(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	if g.kindAt(i-1) != number {
 		return &Error{Kind: PartMissing, At: t.at, Found: t.text}
 	}
@@ -181,33 +182,33 @@ func (g *grouper) mark(i int) *Error {
 }
 
 func (g *grouper) letter(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	if g.open && len(g.last().parts) > 0 && g.last().letter == nil {
-		g.last().letter, g.last().closed = &t, true
+		g.last().letter, g.last().closed = t, true
 		return nil
 	}
 	c := g.begun(t)
 	if c.letter != nil {
 		return &Error{Kind: TwoLetters, At: t.at, Found: t.text}
 	}
-	c.letter = &t
+	c.letter = t
 	return nil
 }
 
 func (g *grouper) label(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	c := g.begun(t)
 	if c.label != nil || c.letter != nil || c.sign != nil {
 		return &Error{Kind: TwoLetters, At: t.at, Found: t.text}
 	}
-	c.label = &t
+	c.label = t
 	return nil
 }
 
 // sign begins a coordinate. A minus right behind something, or with a space
 // behind it, can also be a dash; behind a coordinate that has a sign it is one.
 func (g *grouper) sign(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	if g.open && len(g.last().parts) > 0 && t.value < 0 && g.last().sign == nil {
 		apart := i+1 < len(g.tokens) && g.tokens[i+1].at > t.at+1
 		if t.glued || apart {
@@ -218,13 +219,13 @@ func (g *grouper) sign(i int) *Error {
 	if c.sign != nil {
 		return &Error{Kind: TwoLetters, At: t.at, Found: t.text}
 	}
-	c.sign = &t
+	c.sign = t
 	return nil
 }
 
 // colon joins two numbers, or stands behind a label.
 func (g *grouper) colon(i int) *Error {
-	t := g.tokens[i]
+	t := &g.tokens[i]
 	switch {
 	case g.kindAt(i-1) == number && g.kindAt(i+1) == number:
 		g.last().colons = true

@@ -61,12 +61,22 @@ var names = []token{
 }
 
 // marks are the signs behind a number and between numbers.
+var marks = [...]struct {
+	kind  tokenKind
+	value float64
+	chars string
+}{
+	{degree, 0, "°º˚"},
+	{minute, 0, minuteMarks},
+	{second, 0, "\"″”“ʺ＂"},
+	{sign, -1, "-−–‒﹣－"},
+	{sign, 1, "+＋"},
+	{colon, 0, ":"},
+	{separator, 0, ",;/&\n\r،，、；"},
+}
+
 const (
-	degreeMarks = "°º˚"
 	minuteMarks = "'′’‘´`ʹ＇"
-	secondMarks = "\"″”“ʺ＂"
-	minusSigns  = "-−–‒﹣－"
-	separators  = ",;/&\n\r،，、；"
 	spaces      = " \t\u00a0\u202f\u2009\u2007\u200e\u200f\u200b\ufeff\u3000=()[]"
 )
 
@@ -98,106 +108,107 @@ func digitAt(text []rune, i int) bool {
 func lex(text []rune, as reading) (tokens []token, twoWays reading, err *Error) {
 	for i := 0; i < len(text); {
 		r := text[i]
-		add := func(kind tokenKind, n int, value float64) {
-			tokens = append(tokens, token{kind: kind, at: i, text: string(text[i : i+n]), value: value, glued: i > 0 && !strings.ContainsRune(spaces, text[i-1])})
-			i += n
+		before := separator
+		if len(tokens) > 0 {
+			before = tokens[len(tokens)-1].kind
 		}
+		// A point may also be the end of a sentence, or stand in "lat.", "N.".
+		idle := r == '.' && (strings.Trim(string(text[i+1:]), spaces) == "" || before >= degree && before <= label)
+		if !digitAt(text, i) && !isPoint(r) && strings.ContainsRune(spaces, r) || idle && !digitAt(text, i+1) {
+			i++
+			continue
+		}
+		t := token{at: i}
+		n := 1 // characters
 		switch {
 		case digitAt(text, i) || isPoint(r) && digitAt(text, i+1):
-			t, two, e := lexNumber(text, i, as.commaIsPoint)
-			if e != nil {
-				return nil, twoWays, e
-			}
+			var two bool
+			t, n, two, err = lexNumber(text, i, as.commaIsPoint)
 			twoWays.commaIsPoint = twoWays.commaIsPoint || two
-			tokens = append(tokens, t)
-			i += len([]rune(t.text))
-		case strings.ContainsRune(spaces, r):
-			i++
-		case r == '.' && (strings.Trim(string(text[i+1:]), spaces) == "" || len(tokens) > 0 && tokens[len(tokens)-1].kind >= degree && tokens[len(tokens)-1].kind <= label):
-			i++ // the end of a sentence, "lat.", "deg.", "N."
-		case strings.ContainsRune(degreeMarks, r):
-			add(degree, 1, 0)
-		case strings.ContainsRune(minuteMarks, r):
-			if i+1 < len(text) && strings.ContainsRune(minuteMarks, text[i+1]) {
-				add(second, 2, 0) // two apostrophes
-			} else {
-				add(minute, 1, 0)
-			}
-		case strings.ContainsRune(secondMarks, r):
-			add(second, 1, 0)
-		case strings.ContainsRune(minusSigns, r):
-			add(sign, 1, -1)
-		case r == '+' || r == '＋':
-			add(sign, 1, 1)
-		case r == ':':
-			add(colon, 1, 0)
-		case strings.ContainsRune(separators, r):
-			add(separator, 1, 0)
-		default:
-			t, e := lexName(text, i)
-			if e != nil {
-				return nil, twoWays, e
-			}
-			if t.kind == letter && len(t.text) == 1 && t.value < 0 && t.axis == onLatitude && len(tokens) > 0 && tokens[len(tokens)-1].kind == number {
+		case !lexMark(&t, r):
+			t, n, err = lexName(text, i)
+			if t.value < 0 && t.axis == onLatitude && n == 1 && before == number {
 				twoWays.sIsSeconds = true
 				if as.sIsSeconds {
 					t.kind = second
 				}
 			}
-			tokens = append(tokens, t)
-			i += len(t.text)
+		case t.kind == minute && i+1 < len(text) && strings.ContainsRune(minuteMarks, text[i+1]):
+			t.kind, n = second, 2 // two apostrophes
 		}
+		if err != nil {
+			return nil, twoWays, err
+		}
+		t.glued = i > 0 && !strings.ContainsRune(spaces, text[i-1])
+		t.text = string(text[i : i+n])
+		tokens = append(tokens, t)
+		i += n
 	}
 	return tokens, twoWays, nil
 }
 
-// lexNumber reads digits with at most one point. More than 15 digits are no
-// position: a double has no more.
-func lexNumber(text []rune, at int, commaIsPoint bool) (t token, twoWays bool, err *Error) {
-	var b strings.Builder
-	points, commas := 0, 0
-	i := at
-	for ; i < len(text); i++ {
-		if d, ok := digit(text[i]); ok {
-			b.WriteByte(d)
-		} else if isPoint(text[i]) && digitAt(text, i+1) {
-			b.WriteByte('.')
-			points++
-		} else if isComma(text[i]) && digitAt(text, i-1) && digitAt(text, i+1) {
-			twoWays = true
-			if !commaIsPoint {
-				break
-			}
-			b.WriteByte('.')
-			commas++
-		} else {
-			break
+func lexMark(t *token, r rune) bool {
+	for _, m := range marks {
+		if strings.ContainsRune(m.chars, r) {
+			t.kind, t.value = m.kind, m.value
+			return true
 		}
 	}
-	t = token{kind: number, at: at, text: string(text[at:i]), fraction: points+commas > 0}
-	if points == 0 && commas > 1 {
-		// 52,4,15,6: which of them stands for a point?
-		return t, twoWays, &Error{Kind: Ambiguous, At: at, Found: t.text}
+	return false
+}
+
+// lexNumber reads digits with at most one point. More than 15 digits are no
+// position: a double has no more.
+func lexNumber(text []rune, at int, commaIsPoint bool) (t token, n int, twoWays bool, err *Error) {
+	var digits []byte
+	points, commas := 0, 0
+	for ; at+n < len(text); n++ {
+		i := at + n
+		d, ok := digit(text[i])
+		if !ok {
+			if !digitAt(text, i+1) {
+				break
+			}
+			if isPoint(text[i]) {
+				points++
+			} else if isComma(text[i]) {
+				twoWays = true
+				if !commaIsPoint {
+					break
+				}
+				commas++
+			} else {
+				break
+			}
+			d = '.'
+		}
+		digits = append(digits, d)
 	}
-	if points+commas > 1 || b.Len() > 16 {
-		return t, twoWays, &Error{Kind: BadNumber, At: at, Found: t.text}
+	t = token{kind: number, at: at, fraction: points+commas > 0}
+	if points+commas > 1 || len(digits) > 16 {
+		kind := BadNumber
+		if points == 0 && commas > 1 {
+			kind = Ambiguous // 52,4,15,6: which of them stands for a point?
+		}
+		return t, n, twoWays, &Error{Kind: kind, At: at, Found: string(text[at : at+n])}
 	}
-	t.value, _ = strconv.ParseFloat(b.String(), 64) // digits and one point: no error
-	return t, twoWays, nil
+	t.value, _ = strconv.ParseFloat(string(digits), 64) // digits and one point: no error
+	return t, n, twoWays, nil
 }
 
 // lexName reads a word or a letter. O is west in one language and east in
 // another.
-func lexName(text []rune, at int) (token, *Error) {
+func lexName(text []rune, at int) (token, int, *Error) {
 	rest := strings.ToLower(string(text[at:min(len(text), at+len("longitude"))]))
 	for _, n := range names {
 		if strings.HasPrefix(rest, n.text) {
-			n.at, n.text = at, string(text[at:at+len(n.text)])
-			return n, nil
+			n.at = at
+			return n, len(n.text), nil
 		}
 	}
-	if text[at] == 'o' || text[at] == 'O' {
-		return token{}, &Error{Kind: Ambiguous, At: at, Found: string(text[at])}
+	kind := UnknownMark
+	if rest[0] == 'o' {
+		kind = Ambiguous
 	}
-	return token{}, &Error{Kind: UnknownMark, At: at, Found: string(text[at])}
+	return token{}, 1, &Error{Kind: kind, At: at, Found: string(text[at])}
 }

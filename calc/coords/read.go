@@ -4,24 +4,27 @@ import "duskline/calc/qty"
 
 // The last step: which of the readings of a text hold.
 
-// parseWritten tries every reading that the text allows. One that holds is the
-// answer, unless another one holds too or is a good beginning: "52,4" may be a
-// latitude of 52.4 with the longitude still to come.
-func parseWritten(text []rune) (lat, lon qty.Degree, err error) {
+// readings lists the readings that a text allows.
+func readings(text []rune) []reading {
 	_, two, _ := lex(text, reading{})
-	readings := []reading{{}}
+	list := []reading{{}}
 	if two.commaIsPoint {
-		readings = append(readings, reading{commaIsPoint: true})
+		list = append(list, reading{commaIsPoint: true})
 	}
 	if two.sIsSeconds {
-		for _, r := range readings {
-			readings = append(readings, reading{r.commaIsPoint, true})
+		for _, r := range list {
+			list = append(list, reading{r.commaIsPoint, true})
 		}
 	}
-	var good int
-	var bad *Error
-	doubt := false
-	for _, r := range readings {
+	return list
+}
+
+// read tries every reading. One that holds is the answer, unless another one
+// holds too or is a good beginning: "52,4" may be a latitude of 52.4 with the
+// longitude still to come.
+func read(text []rune, as []reading) (lat, lon qty.Degree, bad *Error) {
+	good, doubt := 0, false
+	for _, r := range as {
 		la, lo, e := readAs(text, r)
 		if e == nil {
 			if good == 0 || la != lat || lo != lon {

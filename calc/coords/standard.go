@@ -1,116 +1,84 @@
 package coords
 
 import (
+	"slices"
 	"strings"
-
-	"duskline/calc/qty"
 )
 
-// The two writings with a standard of their own. They allow no other reading,
-// so they are tried first.
+// The two writings with a standard of their own are brought into the form of
+// the others, so that one reader serves all. They have one reading only.
 
-// isGeo finds the first character behind "geo:".
-func isGeo(text []rune) (at int, ok bool) {
-	for at < len(text) && strings.ContainsRune(spaces, text[at]) {
-		at++
+// fromGeo takes what follows "geo:", up to the parameters and without the
+// height. The prefix becomes spaces, so that positions in the text stay. One
+// parameter matters: another system of coordinates is refused. A question
+// behind it, which may hold the position that is meant, is no mark we know.
+func fromGeo(text []rune) (plain []rune, ok bool, bad *Error) {
+	s := strings.ToLower(string(text))
+	if !strings.HasPrefix(s, "geo:") {
+		return nil, false, nil
 	}
-	if at+4 <= len(text) && strings.EqualFold(string(text[at:at+4]), "geo:") {
-		return at + 4, true
+	plain = append([]rune("    "), text[4:]...)
+	if i := slices.Index(plain, '?'); i >= 0 {
+		return nil, true, &Error{Kind: UnknownMark, At: i, Found: "?"}
 	}
-	return 0, false
+	commas := 0
+	for i, r := range plain {
+		if r == ',' {
+			commas++
+		}
+		if r == ';' || commas == 2 {
+			if strings.Contains(s, ";crs=") && !strings.Contains(s, ";crs=wgs84") {
+				return nil, true, &Error{Kind: UnknownMark, At: i, Found: string(r)}
+			}
+			return plain[:i], true, nil
+		}
+	}
+	return plain, true, nil
 }
 
-// parseGeo reads latitude, longitude and perhaps a height, with commas between
-// and points inside. Parameters follow a semicolon; one that names another
-// system of coordinates is refused. So is a question behind a question mark,
-// which may hold the position that is meant.
-func parseGeo(text []rune, at int) (lat, lon qty.Degree, err error) {
-	var list []coordinate
-	for i := at; ; i++ {
-		c := coordinate{at: i, axis: onLatitude + axis(min(len(list), 1))}
-		if i < len(text) && text[i] == '-' {
-			c.minus = true
+// fromISO puts spaces between the parts of +DD.D+DDD.D/, +DDMM.M+DDDMM.M/ and
+// +DDMMSS.S+DDDMMSS.S/; the digits before the point say which. A height and
+// the name of the system may follow. from tells where each character of plain
+// stood. Texts of any other form are none of it.
+func fromISO(text []rune) (plain []rune, from []int, ok bool) {
+	i := 0
+	cuts := make([]int, 0, 8) // where a space comes
+	for degrees := 2; degrees <= 3; degrees++ {
+		if i >= len(text) || !strings.ContainsRune("+-−", text[i]) {
+			return nil, nil, false
+		}
+		i++
+		start := i
+		for digitAt(text, i) {
 			i++
 		}
-		if !digitAt(text, i) {
-			found := ""
-			if i < len(text) {
-				found = string(text[i])
+		n := i - start - degrees
+		if n != 0 && n != 2 && n != 4 {
+			return nil, nil, false
+		}
+		for ; n > 0; n -= 2 {
+			cuts = append(cuts, i-n)
+		}
+		if i < len(text) && (isPoint(text[i]) || isComma(text[i])) {
+			for i++; digitAt(text, i); i++ {
 			}
-			return 0, 0, &Error{Kind: PartMissing, At: i, Found: found}
 		}
-		t, _, bad := lexNumber(text, i, false)
-		if bad != nil {
-			return 0, 0, bad
-		}
-		c.parts = []part{{token: t}}
-		list = append(list, c)
-		i += len([]rune(t.text))
-		if i < len(text) && text[i] == ',' && len(list) < 3 {
-			continue
-		}
-		rest := strings.ToLower(strings.TrimSpace(string(text[i:])))
-		if rest != "" && rest[0] != ';' || strings.Contains(rest, ";crs=") && !strings.Contains(rest, ";crs=wgs84") || strings.Contains(rest, "?") {
-			return 0, 0, &Error{Kind: UnknownMark, At: i, Found: string(text[i])}
-		}
-		break
+		cuts = append(cuts, i)
 	}
-	if len(list) == 1 {
-		return 0, 0, &Error{Kind: OnlyOne, At: len(text), What: Latitude}
+	rest := string(text[i:])
+	if rest != "" && (!strings.HasSuffix(rest, "/") || strings.Trim(rest, "+-.0123456789CRSWG_/") != "" ||
+		strings.Contains(rest, "CRS") && !strings.HasSuffix(rest, "CRSWGS_84/")) {
+		return nil, nil, false
 	}
-	lat, lon, bad := ordered(list[0], list[1])
-	if bad != nil {
-		return 0, 0, bad
-	}
-	return lat, lon, nil
-}
-
-// parseISO reads +DD.D+DDD.D/, +DDMM.M+DDDMM.M/ and +DDMMSS.S+DDDMMSS.S/. The
-// digits before the point say which; other counts are none of it (ok false).
-func parseISO(text []rune) (lat, lon qty.Degree, err error, ok bool) {
-	s := strings.NewReplacer("−", "-", ",", ".").Replace(strings.TrimSpace(string(text)))
-	var list []coordinate
-	rest := s
-	for len(list) < 2 {
-		if rest == "" || rest[0] != '+' && rest[0] != '-' {
-			return 0, 0, nil, false
+	for j := 0; j < i; j++ {
+		r := text[j]
+		if isComma(r) {
+			r = '.'
 		}
-		end := 1
-		for end < len(rest) && (rest[end] >= '0' && rest[end] <= '9' || rest[end] == '.') {
-			end++
+		if slices.Contains(cuts, j) {
+			plain, from = append(plain, ' '), append(from, j)
 		}
-		whole, fraction, point := strings.Cut(rest[1:end], ".")
-		degrees := 2 + len(list)
-		if n := len(whole) - degrees; n < 0 || n > 4 || n%2 == 1 || point && (fraction == "" || strings.Contains(fraction, ".")) {
-			return 0, 0, nil, false
-		}
-		c := coordinate{at: len(s) - len(rest), axis: onLatitude + axis(len(list)), minus: rest[0] == '-'}
-		for from, to := 0, degrees; to <= len(whole); from, to = to, to+2 {
-			text := whole[from:to]
-			if to == len(whole) && point {
-				text += "." + fraction
-			}
-			t, _, bad := lexNumber([]rune(text), 0, false)
-			if bad != nil {
-				return 0, 0, nil, false
-			}
-			t.at = c.at + 1 + from
-			c.parts = append(c.parts, part{token: t})
-		}
-		list = append(list, c)
-		rest = rest[end:]
+		plain, from = append(plain, r), append(from, j)
 	}
-	if len(list[0].parts) != len(list[1].parts) {
-		return 0, 0, nil, false
-	}
-	// A height and the name of the system may follow.
-	tail, closed := strings.CutSuffix(rest, "/")
-	if tail != "" && (!closed || strings.Trim(tail, "+-.0123456789CRSWG_") != "" || strings.Contains(tail, "CRS") && !strings.HasSuffix(tail, "CRSWGS_84")) {
-		return 0, 0, nil, false
-	}
-	lat, lon, bad := ordered(list[0], list[1])
-	if bad != nil {
-		return 0, 0, bad, true
-	}
-	return lat, lon, nil, true
+	return plain, from, true
 }

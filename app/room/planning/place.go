@@ -42,8 +42,7 @@ func (s *sheet) placeFields(f form) []app.UI {
 		&finder{Desk: s.Desk, Serial: s.Serial},
 		f.amount(altitudeAt),
 		app.Div().Class("field").Body(
-			app.Button().ID(figuresFold+"-fold").Class("small").Type("button").Aria("expanded", open).
-				Text(words.T("place.figures")).OnClick(s.turn(figuresFold)),
+			button(figuresFold+"-fold", words.T("place.figures"), s.turn(figuresFold)).Aria("expanded", open),
 			figures,
 		),
 	}

@@ -85,48 +85,77 @@ func (n *finder) Render() app.UI {
 			app.Label().Class("label").For(findID).Text(words.T("place.find")),
 			box,
 			n.list(),
-			app.P().ID(findID+"-fault").Class("fault").Aria("live", "polite").Text(fault),
-			app.P().ID(findID+"-said").Class("help").Aria("live", "polite").Text(n.said()),
-			app.P().ID(findID+"-help").Class("help").Text(words.T("place.find_help")),
+			line("fault", findID+"-fault", fault),
+			line("help", findID+"-said", n.said()),
+			line("help", findID+"-help", words.T("place.find_help")),
 		),
 		n.here(),
-		app.P().ID("sky-placed").Class("reading").Aria("live", "polite").Text(placed(n.Desk.Plan())),
-		app.P().ID("sky-after").Class("help").Aria("live", "polite").Text(n.after),
+		line("reading", "sky-placed", placed(n.Desk.Plan())),
+		line("help", "sky-after", n.after),
 		n.nearest(),
 	)
+}
+
+// line is one that a screen reader hears when it changes.
+func line(class, id, text string) app.UI {
+	return app.P().ID(id).Class(class).Aria("live", "polite").Text(text)
+}
+
+// button is a small one.
+func button(id, text string, do app.EventHandler) app.HTMLButton {
+	return app.Button().ID(id).Class("small").Type("button").Text(text).OnClick(do)
 }
 
 // list is what can be chosen. It is in the page all the time: the box refers
 // to it.
 func (n *finder) list() app.UI {
-	var rows []app.UI
-	row := func(first, second string) {
-		i := len(rows)
-		rows = append(rows, app.Li().ID(optionID(i)).Role("option").Aria("selected", i == n.marked).
+	rows := make([]app.UI, n.choices())
+	for i := range rows {
+		first, second := "", ""
+		if t, ok := n.townAt(i); ok {
+			first, second = called(t), liesIn(t)
+		} else {
+			first = words.T("place.use", words.Position(n.spot.lat, n.spot.lon))
+		}
+		rows[i] = app.Li().ID(optionID(i)).Role("option").Aria("selected", i == n.marked).
 			OnMouseDown(keepFocus).OnClick(func(ctx app.Context, e app.Event) { n.choose(ctx, i) }, i).
-			Body(app.Span().Class("found-name").Text(first), app.Span().Class("found-where").Text(second)))
-	}
-	if n.spot != nil {
-		row(words.T("place.use", words.Position(n.spot.lat, n.spot.lon)), "")
-	}
-	for _, t := range n.found {
-		name := t.Name
-		if t.Local != "" {
-			name = words.T("place.other", name, t.Local)
-		}
-		where := countryName(t.Country)
-		if t.Admin != "" && t.Admin != t.Name {
-			where = words.T("place.in", t.Admin, where)
-		}
-		if t.Height {
-			where = words.T("place.height", where, words.Amount(float64(t.Altitude), 0, "m"))
-		}
-		row(name, where)
+			Body(app.Span().Class("found-name").Text(first), app.Span().Class("found-where").Text(second))
 	}
 	return app.Div().Body(
 		app.Ul().ID(listID).Class("found-list").Role("listbox").Aria("label", words.T("place.list")).Hidden(len(rows) == 0).Body(rows...),
 		app.P().ID("sky-credit").Class("help").Hidden(len(n.found) == 0).Text(words.T("place.credit")),
 	)
+}
+
+// townAt is the town of a row of the list; a position comes before them.
+func (n *finder) townAt(i int) (towns.Town, bool) {
+	if n.spot != nil {
+		i--
+	}
+	if i < 0 {
+		return towns.Town{}, false
+	}
+	return n.found[i], true
+}
+
+// called is the name of a town, with the one by which it was found.
+func called(t towns.Town) string {
+	if t.Local == "" {
+		return t.Name
+	}
+	return words.T("place.other", t.Name, t.Local)
+}
+
+// liesIn says where a town lies and how high.
+func liesIn(t towns.Town) string {
+	where := countryName(t.Country)
+	if t.Admin != "" && t.Admin != t.Name {
+		where = words.T("place.in", t.Admin, where)
+	}
+	if t.Height {
+		where = words.T("place.height", where, words.Amount(float64(t.Altitude), 0, "m"))
+	}
+	return where
 }
 
 // keepFocus leaves the keyboard with the box while the list is tapped.
@@ -235,18 +264,15 @@ func (n *finder) choose(ctx app.Context, i int) {
 	if i >= n.choices() {
 		return
 	}
-	at, spot := i, n.spot
-	if spot != nil {
-		at--
-	}
-	if at < 0 {
-		n.take(ctx, func(p *plan.Plan) { standAt(p, float64(spot.lat), float64(spot.lon), math.NaN()) }, func() {
+	t, town := n.townAt(i)
+	if !town {
+		lat, lon := float64(n.spot.lat), float64(n.spot.lon)
+		n.take(ctx, func(p *plan.Plan) { standAt(p, lat, lon, math.NaN()) }, func() {
 			n.after = words.T("place.old_height")
-			n.lookAround(ctx, float64(spot.lat), float64(spot.lon))
+			n.lookAround(ctx, lat, lon)
 		})
 		return
 	}
-	t := n.found[at]
 	known := true
 	n.take(ctx, func(p *plan.Plan) { known = moveTo(p, t) }, func() {
 		if !t.Height {
@@ -300,15 +326,11 @@ func (n *finder) nearest() app.UI {
 	if !n.nearBy {
 		return widget.Nothing()
 	}
-	name := words.T("place.in", n.near.Name, countryName(n.near.Country))
-	line := words.T("place.near_low", name, words.Distance(n.nearKm))
-	if n.near.Height {
-		line = words.T("place.near", name, words.Distance(n.nearKm), words.Amount(float64(n.near.Altitude), 0, "m"))
-	}
+	far := words.T("place.near", n.near.Name, words.Distance(n.nearKm), liesIn(n.near))
 	return app.Div().ID("sky-near").Class("field").Body(
-		app.P().Class("help").Text(line),
-		app.P().Class("help").Text(words.T("place.credit")),
-		app.Button().ID("sky-near-take").Class("small").Type("button").Text(words.T("place.take_near")).OnClick(n.onNear),
+		line("help", "sky-near-said", far),
+		line("help", "sky-near-credit", words.T("place.credit")),
+		button("sky-near-take", words.T("place.take_near"), n.onNear),
 	)
 }
 

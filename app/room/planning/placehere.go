@@ -15,14 +15,13 @@ import (
 // signal but a view of the sky, and the position goes nowhere but into the
 // plan.
 func (n *finder) here() app.UI {
-	said := app.P().ID("sky-here-said").Class("help").Aria("live", "polite")
+	said := ""
 	if n.locating != "" {
-		said = said.Text(words.T("here." + n.locating))
+		said = words.T("here." + n.locating)
 	}
 	return app.Div().Class("field").Body(
-		app.Button().ID("sky-here").Class("small").Type("button").Disabled(n.locating == "asking").
-			Text(words.T("here.button")).OnClick(n.onHere),
-		said,
+		button("sky-here", words.T("here.button"), n.onHere).Disabled(n.locating == "asking"),
+		line("help", "sky-here-said", said),
 	)
 }
 
