@@ -94,8 +94,8 @@ const Longest = 200
 //
 // Errors: *Error, always.
 //
-// Source: ISO 6709:2008, annex H (from memory), for the writing with signs
-// and slash; RFC 5870 (from memory) for geo:. The rest is common writing.
+// The writing with signs and slash is that of ISO 6709:2008, annex H, and geo:
+// that of RFC 5870, both from memory; the rest is common writing.
 func Parse(text string) (lat, lon qty.Degree, err error) {
 	runes := []rune(text)
 	if len(runes) > Longest {
