@@ -86,7 +86,7 @@ func TestSkyIsTappedThroughOffline(t *testing.T) {
 	p.until(`document.querySelector("#table-horizon tbody tr:nth-child(3)").textContent.includes("east-south-east")`)
 	// To the degree, and a height that no tree has is refused at its field.
 	p.click("#horizon-exact")
-	p.until(`document.getElementById("sky-horizon-2-azimuth_deg").matches("input")`)
+	p.until(`document.getElementById("sky-horizon-2-azimuth_deg").matches("input") && document.getElementById("sky-horizon-2-height_deg").matches("input")`)
 	p.enter("sky-horizon-2-azimuth_deg", "96.5")
 	p.enter("sky-horizon-2-height_deg", "91")
 	p.until(`document.getElementById("sky-horizon-2-height_deg-fault").textContent.includes("between")`)

@@ -106,7 +106,7 @@ func (x *fists) Render() app.UI {
 		app.Span().Class("choice").Attr("data-bad", x.TowardFault != "").Body(
 			app.Select().ID(id+"-azimuth_deg").Aria("label", words.T("horizon.toward")).
 				Aria("describedby", id+"-fault").Aria("invalid", x.TowardFault != "").Body(options...).OnChange(x.onToward)),
-		app.Span().Class("steps").Role("group").Aria("label", words.T("horizon.high_in", name)).Body(
+		app.Span().ID(id+"-height_deg").TabIndex(-1).Class("steps").Role("group").Aria("label", words.T("horizon.high_in", name)).Body(
 			app.Button().ID(id+"-less").Class("step").Type("button").Disabled(x.High <= half.Min).
 				Aria("label", words.T("horizon.lower", name)).Text("−").OnClick(x.onLess),
 			app.Span().ID(id+"-fists").Class("box said-fists").Aria("live", "polite").Text(words.Fists(x.High)),

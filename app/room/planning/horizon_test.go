@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room/desk"
 	"duskline/calc/plan"
 )
 
@@ -200,5 +201,37 @@ func TestLooksAreOfLeaningPanels(t *testing.T) {
 		if a, ok := stands(c.panel); ok != c.want || ok && a != 200 {
 			t.Errorf("%+v: %g, %v", c.panel, a, ok)
 		}
+	}
+}
+
+// The ring is drawn anew for every edit that it shows, and for no other.
+func TestRingIsDrawnAnewForWhatItShows(t *testing.T) {
+	base, _ := skySheet(t, points(plan.HorizonPoint{AzimuthDeg: 90, HeightDeg: 25}, plan.HorizonPoint{AzimuthDeg: 180}))
+	before := desk.Clone(*base.Desk.Plan())
+	for at, text := range map[string]string{
+		"/sky/latitude_deg": "47", "/sky/longitude_deg": "8", "/sky/altitude_m": "900", "/sky/horizon/0/height_deg": "30", "/sky/horizon/0/azimuth_deg": "95",
+		"/trip/length_h": "96", desk.StartDate: "2026-06-20", "/panels/list/0/azimuth_deg": "123", "/panels/list/0/tilt_deg": "0",
+	} {
+		d := desk.New(before)
+		d.Enter(at, text)
+		if f := d.Fault(at); f != "" {
+			t.Fatalf("%s: %s", at, f)
+		}
+		if sameRing(&before, d.Plan()) {
+			t.Errorf("%s: the ring stays", at)
+		}
+	}
+	for at, text := range map[string]string{"/gear/0/count": "3", "/sky/linke_turbidity": "4", "/trip/reserve_pct": "30", "/panels/list/0/rated_W": "110"} {
+		d := desk.New(before)
+		d.Enter(at, text)
+		if !sameRing(&before, d.Plan()) {
+			t.Errorf("%s: the ring is drawn anew", at)
+		}
+	}
+	h := &horizonRing{Desk: base.Desk, Width: 328}
+	first := app.HTMLString(h.Render())
+	base.Desk.Enter("/sky/horizon/0/height_deg", "40")
+	if app.HTMLString(h.Render()) == first {
+		t.Error("the ring did not change with its horizon")
 	}
 }

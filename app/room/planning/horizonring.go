@@ -1,9 +1,11 @@
 package planning
 
 import (
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
+	"golang.org/x/text/language"
 
 	"duskline/app/draw"
 	"duskline/app/room/desk"
@@ -14,7 +16,8 @@ import (
 )
 
 // horizonRing is the picture of the horizon and its tables. It is drawn anew
-// for each plan, and only while the Sky is open.
+// when place, dates, horizon or the panels' lie change, and only while the Sky
+// is open: most edits are elsewhere.
 type horizonRing struct {
 	app.Compo
 
@@ -22,35 +25,70 @@ type horizonRing struct {
 	Version int
 	Width   float64
 
-	open bool
+	open  bool
+	drawn ringDrawn
 }
 
-// ringMost is how wide the ring gets, CSS pixels.
+// ringDrawn is what was drawn, and what of.
+type ringDrawn struct {
+	of            plan.Plan
+	width         float64
+	tongue        language.Tag
+	svg           string
+	looks         bool
+	ways, horizon draw.Table
+}
+
+// ringMost is how wide the ring gets, CSS pixels; web/css has the same.
 const ringMost = 420
 
 func (h *horizonRing) Render() app.UI {
-	p := h.Desk.Plan()
-	ring, ways, err := surroundings(*p)
-	if err != nil {
-		return app.Div() // of a plan that was checked there is none
+	if p := h.Desk.Plan(); h.drawn.svg == "" || h.drawn.width != h.Width || h.drawn.tongue != words.Current() || !sameRing(&h.drawn.of, p) {
+		drawn, err := drawRing(*p, h.Width)
+		if err != nil {
+			return app.Div() // of a plan that was checked there is none
+		}
+		h.drawn = drawn
 	}
-	w := min(h.Width, ringMost)
+	says := words.T("ring.says")
+	if h.drawn.looks {
+		says += " " + words.T("ring.says_looks")
+	}
+	return app.Div().Class("ring").Body(
+		app.Div().ID("ring").Class("picture").Body(app.Raw(h.drawn.svg)),
+		app.P().Class("help").Text(says),
+		beside("ring-numbers", "horizon", h.open, h.onTurn,
+			tableAs{"table-ways", h.drawn.ways}, tableAs{"table-horizon", h.drawn.horizon}),
+	)
+}
+
+func drawRing(p plan.Plan, width float64) (ringDrawn, error) {
+	ring, ways, err := surroundings(p)
+	if err != nil {
+		return ringDrawn{}, err
+	}
 	peaks := make([]draw.Peak, len(p.Sky.Horizon))
 	for i, k := range p.Sky.Horizon {
 		peaks[i] = draw.Peak{Azimuth: k.AzimuthDeg, Height: k.HeightDeg}
 	}
-	every := ring
-	every.Ways = ways
-	says := words.T("ring.says")
-	if len(ring.Looks) > 0 {
-		says += " " + words.T("ring.says_looks")
-	}
-	return app.Div().Class("ring").Body(
-		app.Div().ID("ring").Class("picture").Body(app.Raw(draw.DrawRing(ring, draw.Frame{ID: "h", Width: w, Height: w}))),
-		app.P().Class("help").Text(says),
-		beside("ring-numbers", "horizon", h.open, h.onTurn,
-			tableAs{"table-ways", draw.WaysTable(every)}, tableAs{"table-horizon", draw.HorizonTable(peaks)}),
-	)
+	w := min(width, ringMost)
+	d := ringDrawn{of: desk.Clone(p), width: width, tongue: words.Current(), looks: len(ring.Looks) > 0,
+		svg:     draw.DrawRing(ring, draw.Frame{ID: "h", Width: w, Height: w}),
+		horizon: draw.HorizonTable(peaks)}
+	ring.Ways = ways // the table has every day
+	d.ways = draw.WaysTable(ring)
+	return d, nil
+}
+
+// sameRing says that two plans have the same ring.
+func sameRing(a, b *plan.Plan) bool {
+	x, y := &a.Sky, &b.Sky
+	return x.LatitudeDeg == y.LatitudeDeg && x.LongitudeDeg == y.LongitudeDeg && x.AltitudeM == y.AltitudeM &&
+		slices.Equal(x.Horizon, y.Horizon) &&
+		a.Trip.Start == b.Trip.Start && a.Trip.LengthH == b.Trip.LengthH && // the zone is part of the start
+		slices.EqualFunc(a.Panels.List, b.Panels.List, func(k, l plan.Panel) bool {
+			return k.Lie == l.Lie && k.TiltDeg == l.TiltDeg && k.AzimuthDeg == l.AzimuthDeg
+		})
 }
 
 func (h *horizonRing) onTurn(ctx app.Context, e app.Event) { h.open = !h.open }
