@@ -250,3 +250,46 @@ func FuzzStep(f *testing.F) {
 		}
 	})
 }
+
+// counted is a bus that knows how often it was asked.
+type counted struct {
+	draw
+	asked int
+}
+
+func (c *counted) Net(v float64) float64 {
+	c.asked++
+	return c.draw.Net(v)
+}
+
+// Our own bound: with halvings alone it was 340 questions.
+func TestUntilAsksTheBusSeldom(t *testing.T) {
+	b := must(t, spec(LiFePO4))
+	for _, c := range []struct {
+		s    qty.Fraction
+		draw draw
+		mark qty.Volt
+		up   bool
+	}{
+		{0.05, draw{0, 300}, 11.5, false},
+		{0.3, draw{-6, 0}, 12.9, false},
+		{0.02, draw{5, 0}, 12.8, true},
+		{0.01, draw{10, 80}, 12.5, true},
+	} {
+		bus := counted{draw: c.draw}
+		seconds, crossed := b.first(c.s, warm, 3600, &bus, c.mark, c.up)
+		if !crossed || !(seconds > 0 && seconds < 3600) {
+			t.Fatalf("%+v: %g s, %t: not the case that was meant", c, seconds, crossed)
+		}
+		t.Logf("%+v: %.3f s, asked %d times", c, seconds, bus.asked)
+		if bus.asked > 120 {
+			t.Errorf("%+v: the bus was asked %d times", c, bus.asked)
+		}
+		if after := b.Step(c.s, warm, seconds, &bus); !after.at(c.mark, c.up) {
+			t.Errorf("%+v: a step of that length ends at %v, before the mark", c, after.EndVolts)
+		}
+		if before := b.Step(c.s, warm, seconds*(1-1e-6)-1e-6, &bus); before.at(c.mark, c.up) {
+			t.Errorf("%+v: a millionth sooner it is past the mark, too", c)
+		}
+	}
+}

@@ -9,8 +9,9 @@ import "duskline/calc/qty"
 //
 // A Step of the returned length ends at the mark or just under it, within a
 // billionth of h. So a caller that steps that far, writes its event and goes
-// on has runtimes that do not hang on its step. It costs about forty steps:
-// call it when a Step has ended under the mark, Empty or Short.
+// on has runtimes that do not hang on its step. It costs about ten steps, and
+// about thirty-five where the battery gives out on the way: call it when a Step
+// has ended under the mark, Empty or Short.
 //
 // s0, air, h and bus are as in [Battery.Step].
 func (b *Battery) Until(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
@@ -31,22 +32,61 @@ func (st *Step) at(mark qty.Volt, up bool) bool {
 	return st.Short || st.EndVolts <= mark || st.Empty && st.Amps <= 0
 }
 
-// first halves h until it has the first instant past the mark. A bus that
-// does not change moves charge and volts one way only, so there is one.
+// past returns by how many volts a step ends past the mark, negative ahead of
+// it, and whether that says where the mark is: the volts of a battery that
+// gives out do not.
+func (st *Step) past(mark qty.Volt, up bool) (float64, bool) {
+	by := float64(st.EndVolts - mark)
+	if !up {
+		by = -by
+	}
+	return by, !st.Short && !st.Empty
+}
+
+// closely is the share of h to which first finds its instant.
+const closely = 1e-10
+
+// first finds the first instant past the mark. A bus that does not change moves
+// charge and volts one way only, so there is one.
+//
+// Tries go along the line through the volts at both ends, the end that stays
+// put weighed less each time; one that falls on an end is laid a little inside
+// of it, to close in from the other side. Where three tries did not halve the
+// doubt, or volts tell nothing, it is halved.
 func (b *Battery) first(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt, up bool) (float64, bool) {
-	if st := b.Step(s0, air, 0, bus); st.at(mark, up) {
+	st := b.Step(s0, air, 0, bus)
+	if st.at(mark, up) {
 		return 0, true
 	}
-	if st := b.Step(s0, air, h, bus); !st.at(mark, up) {
+	from, _ := st.past(mark, up)
+	if st = b.Step(s0, air, h, bus); !st.at(mark, up) {
 		return h, false
 	}
-	lo, hi := 0.0, h
-	for range 40 {
+	to, tells := st.past(mark, up)
+	lo, hi, kept := 0.0, h, 0
+	slow, wide := 0, h
+	for n := 0; n < 120 && hi-lo > closely*h; n++ {
 		t := (lo + hi) / 2
-		if st := b.Step(s0, air, t, bus); st.at(mark, up) {
-			hi = t
+		if hi-lo <= wide/2 {
+			slow, wide = 0, hi-lo
+		}
+		if slow++; slow <= 3 && tells && from < 0 && to >= 0 {
+			const inside = closely / 4
+			t = lo + (hi-lo)*from/(from-to)
+			t = min(max(t, lo+inside*h), hi-inside*h)
+		}
+		st = b.Step(s0, air, t, bus)
+		by, plain := st.past(mark, up)
+		if st.at(mark, up) {
+			if hi, to, tells = t, by, plain; kept > 0 {
+				from /= 2
+			}
+			kept = 1
 		} else {
-			lo = t
+			if lo, from = t, by; kept < 0 {
+				to /= 2
+			}
+			kept = -1
 		}
 	}
 	return hi, true
