@@ -25,7 +25,7 @@ type Curve struct {
 	g      float64 // 1/Rsh, 1/Ω
 	a, ia  float64 // V and 1/V
 	voc    float64 // V
-	isb    float64 // amps at which a bypass diode across the panel begins to carry
+	isb    float64 // amps at which a bypass diode across the panel begins to carry; 0: see Array.bypassed
 }
 
 // smallStep is the step, in units of a, after which no further exp is needed: a
@@ -37,7 +37,6 @@ const smallStep = 3e-4
 func newCurve(il, io, rs, g, a float64) Curve {
 	c := Curve{il: il, io: io, rs: rs, g: g, a: a, ia: 1 / a}
 	c.voc, _, _ = c.diode(0)
-	c.isb, _ = c.amps(float64(BypassVolts))
 	return c
 }
 

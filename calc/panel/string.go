@@ -11,6 +11,16 @@ import "math"
 // bypass is BypassVolts in plain float64.
 const bypass = float64(BypassVolts)
 
+// bypassed finds, once for each light, the amps at which the bypass diodes of
+// every part begin to carry: only a string of unequal panels asks for them.
+func (a *Array) bypassed() {
+	for k := range a.Parts {
+		if c := &a.Parts[k].Curve; c.isb == 0 && c.lit() {
+			c.isb, _ = c.amps(bypass)
+		}
+	}
+}
+
 // weakest returns the part whose bypass diode is the next to carry above lo
 // amps, −1 if none is left.
 func (a *Array) weakest(lo float64) int {
@@ -58,6 +68,7 @@ func (a *Array) strungAt(m int, x float64) (q strung) {
 
 // seriesCurrent returns the current of the string at v volts.
 func (a *Array) seriesCurrent(v float64) float64 {
+	a.bypassed()
 	m := a.weakest(0)
 	if m < 0 {
 		return 0
@@ -133,6 +144,7 @@ func (a *Array) strungAmps(m int, v, lo, hi float64) float64 {
 // power does not rise at its lower end has no peak, and the tangent there
 // bounds what it can reach.
 func (a *Array) seriesPeak() (v, i float64) {
+	a.bypassed()
 	best := 0.0
 	for lo := 0.0; ; {
 		m := a.weakest(lo)
