@@ -153,7 +153,7 @@ func (a *lieAdvice) Render() app.UI {
 		gain = words.T("best.would", words.Amount(100*more, 0, "%"))
 	}
 	body := []app.UI{
-		app.H4().Class("best-title").Text(words.T("best.title")),
+		app.H3().Class("best-title").Text(words.T("best.title")),
 		app.P().Class("best-line").Aria("live", "polite").Text(line + " " + gain),
 	}
 	row := []app.UI{}
