@@ -3,6 +3,7 @@ package daylight
 import (
 	"errors"
 	"fmt"
+	"math"
 	"time"
 
 	"duskline/calc/qty"
@@ -83,14 +84,20 @@ type sample struct {
 // grid is the time between the samples that a day's sum is made of.
 const grid = 5 * time.Minute
 
+// A sun below the horizon comes up by fastest at the most, °/h, and air lifts
+// it by less than lift, °.
+const fastest, lift = 15.1, 1.0
+
 // sampled appends the instants of a day, in the middles of steps from its
 // midnight on, at which light is above zero. A day of 23 or 25 hours has fewer
-// or more of them, and each stands for its step.
+// or more of them, and each stands for its step. Instants at which the sun
+// cannot be up yet are passed over.
 func (c *Scene) sampled(list []sample, d *day, step time.Duration, light func(after float64, to sun.Direction) sun.Light) []sample {
 	w := step.Seconds()
 	for at := d.from + w/2; at < d.to; at += w {
 		to := c.toward(at)
 		if to.Elevation <= 0 && c.hours == nil {
+			at += w * math.Floor(max(0, -float64(to.Elevation)-lift)/(fastest/3600*w))
 			continue
 		}
 		if l := light(at, to); l.GHI > 0 {
