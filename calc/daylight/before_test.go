@@ -34,7 +34,7 @@ func plainly(t *testing.T, s Spec, at time.Time) (light float64, offer power.Off
 	}
 	doy := at.In(s.Start.Location()).YearDay()
 	extra := sun.Extraterrestrial(doy)
-	l := sun.Clouded(air.ClearSky(d, extra), s.Light.Indexes[min(k, len(s.Light.Indexes)-1)], d, doy)
+	l := sun.Clouded(air.ClearSky(d, extra), s.Light.Indexes[min(k, len(s.Light.Indexes)-1)], d, extra)
 	h, mi, sec := at.In(s.Start.Location()).Clock()
 	hour := float64(h) + float64(mi)/60 + float64(sec)/3600
 	mean, swing := float64(s.Warmest+s.Coldest)/2, float64(s.Warmest-s.Coldest)/2

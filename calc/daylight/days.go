@@ -65,7 +65,7 @@ func (c *Scene) Days() []Day {
 				l = d.air.ClearSky(s.d, d.extra)
 				fallthrough
 			default:
-				l = sun.Clouded(l, d.index, s.d, d.doy)
+				l = sun.Clouded(l, d.index, s.d, d.extra)
 			}
 			if l.GHI > 0 {
 				day.OnLevel += float64(l.GHI)

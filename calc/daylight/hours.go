@@ -184,7 +184,7 @@ func (h *hours) light(c *Scene, after float64, to sun.Direction, d *day) (l sun.
 		if to.Elevation <= 0 {
 			return sun.Light{}, 0
 		}
-		return sun.Clouded(c.air.ClearSky(to, d.extra), d.index, to, d.doy), 0
+		return sun.Clouded(c.air.ClearSky(to, d.extra), d.index, to, d.extra), 0
 	}
 	if to.Elevation <= 0 {
 		return sun.Light{GHI: qty.Irradiance(x.rest), DHI: qty.Irradiance(x.rest)}, 0

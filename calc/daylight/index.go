@@ -112,7 +112,7 @@ func (c *Scene) setPeakSunOnPanels() error {
 		}
 		index, largest, ok := indexFor(func(index float64) (sum float64) {
 			for i := range list {
-				sum += o.onPanels(d, &list[i], sun.Clouded(list[i].light, index, list[i].d, d.doy))
+				sum += o.onPanels(d, &list[i], sun.Clouded(list[i].light, index, list[i].d, d.extra))
 			}
 			return sum * grid.Hours() / 1000
 		}, most, ofDay(c.spec.Light.PeakSun, k))

@@ -113,7 +113,7 @@ func (c *Scene) expected(d *day, after float64, to sun.Direction) sun.Light {
 		l, _ := c.hours.light(c, after, to, d)
 		return l
 	}
-	return sun.Clouded(d.air.ClearSky(to, d.extra), d.index, to, d.doy)
+	return sun.Clouded(d.air.ClearSky(to, d.extra), d.index, to, d.extra)
 }
 
 // onPanels returns what falls on the panels, W/m², mean weighted by watts.

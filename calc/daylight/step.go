@@ -37,7 +37,7 @@ func (c *Scene) At(after float64) Step {
 		if d.Elevation <= 0 {
 			return s
 		}
-		light = sun.Clouded(now.air.ClearSky(d, now.extra), now.index, d, now.doy)
+		light = sun.Clouded(now.air.ClearSky(d, now.extra), now.index, d, now.extra)
 	} else {
 		s.Air, wind = c.hours.airAt(c, after, hour), c.hours.windAt(c, after)
 		s.Cloud = c.hours.cloud(after, s.Cloud)

@@ -72,9 +72,9 @@ func (s *naiveSky) light(at time.Time) sun.Light {
 	}
 	if k.Light == plan.BySkyStates {
 		look := k.SkyStates[min(day, len(k.SkyStates)-1)].State().Look()
-		return sun.Clouded(s.clear(at, max(k.Turbidity, look.Turbidity)), look.Index.Mean(), s.sun(at), at.YearDay())
+		return sun.Clouded(s.clear(at, max(k.Turbidity, look.Turbidity)), look.Index.Mean(), s.sun(at), sun.Extraterrestrial(at.YearDay()))
 	}
-	return sun.Clouded(s.clear(at, k.Turbidity), k.ClearSkyIndex[min(day, len(k.ClearSkyIndex)-1)], s.sun(at), at.YearDay())
+	return sun.Clouded(s.clear(at, k.Turbidity), k.ClearSkyIndex[min(day, len(k.ClearSkyIndex)-1)], s.sun(at), sun.Extraterrestrial(at.YearDay()))
 }
 
 // hourly gives an hour of the file the clear sky's shape, twice its height at

@@ -96,7 +96,7 @@ func BenchmarkLight(b *testing.B) {
 			b.ReportAllocs()
 			var sum qty.Irradiance
 			for b.Loop() {
-				l := Clouded(a.ClearSky(d, 1330), c.index, d, 152)
+				l := Clouded(a.ClearSky(d, 1330), c.index, d, 1330)
 				sum += v.Through(v.Light(l, d, 1330, 0.2, false), d)
 			}
 			if sum == 0 {
@@ -168,7 +168,7 @@ func BenchmarkTrip(b *testing.B) {
 			}
 			for t := step / 2; t < length; t += step {
 				d := k.At(t)
-				l := Clouded(a.ClearSky(d, 1330), 0.6, d, 152)
+				l := Clouded(a.ClearSky(d, 1330), 0.6, d, 1330)
 				v.Through(v.Light(l, d, 1330, 0.2, false), d)
 			}
 		}

@@ -12,15 +12,15 @@ import (
 // 0 to 1.2. At 1 the clear sky is handed back as it is. Otherwise GHI is that
 // of the clear sky times the index, and [Erbs] parts it into beam and sky; as
 // that is a mean over many skies, beam and sky light make a small step at 1
-// while their sum does not.
+// while their sum does not. extra is the day's [Extraterrestrial].
 //
 // Source: Erbs1982 for the parting; a single index for a day is common
 // practice, no source.
-func Clouded(clear Light, index float64, d Direction, dayOfYear int) Light {
+func Clouded(clear Light, index float64, d Direction, extra qty.Irradiance) Light {
 	if index == 1 {
 		return clear
 	}
-	l, _ := erbs(float64(clear.GHI)*index, d.Up, dayOfYear)
+	l, _ := erbs(float64(clear.GHI)*index, d.Up, float64(extra))
 	return l
 }
 
@@ -36,15 +36,15 @@ func Clouded(clear Light, index float64, d Direction, dayOfYear int) Light {
 //
 // Source: Erbs1982, as pvlib irradiance.erbs reads it; paper not opened.
 func Erbs(ghi qty.Irradiance, zenith qty.Degree, dayOfYear int) Light {
-	l, _ := erbs(float64(ghi), math.Cos(float64(zenith)*rad), dayOfYear)
+	l, _ := erbs(float64(ghi), math.Cos(float64(zenith)*rad), spencer(dayOfYear))
 	return l
 }
 
 var cos87 = math.Cos(87 * rad)
 
 // erbs also returns the clearness kt.
-func erbs(ghi, cosZ float64, dayOfYear int) (l Light, kt float64) {
-	kt = min(max(ghi/(spencer(dayOfYear)*max(cosZ, 0.065)), 0), 1)
+func erbs(ghi, cosZ, extra float64) (l Light, kt float64) {
+	kt = min(max(ghi/(extra*max(cosZ, 0.065)), 0), 1)
 	share := 0.165
 	if kt <= 0.22 {
 		share = 1 - 0.09*kt

@@ -45,7 +45,7 @@ func Example() {
 		d := track.At(hour * time.Hour)
 		fmt.Printf("%d:00 elevation %.1f° hidden %v\n", hour, d.Elevation, wall.Hides(d))
 		for _, index := range []float64{1, 0.6} {
-			l := sun.Clouded(air.ClearSky(d, extra), index, d, n)
+			l := sun.Clouded(air.ClearSky(d, extra), index, d, extra)
 			fmt.Printf("index %g: %.0f W/m² on the panel\n", index, view.Through(view.Light(l, d, extra, 0.2, false), d))
 		}
 	}

@@ -22,7 +22,7 @@ func TestLightAddsUp(t *testing.T) {
 				clear := a.ClearSky(d, 1366)
 				last := qty.Irradiance(-1)
 				for _, index := range []float64{0, 0.1, 0.4, 0.8, 0.9999, 1, 1.0001, 1.2} {
-					l := Clouded(clear, index, d, 80)
+					l := Clouded(clear, index, d, Extraterrestrial(80))
 					if e := float64(l.DHI) + float64(l.DNI)*d.Up - float64(l.GHI); math.Abs(e) > 1e-9 {
 						t.Fatalf("z %g, index %g: beam and sky differ from all light by %g W/m²", zenith, index, e)
 					}
@@ -119,7 +119,7 @@ func TestPeakSunHours(t *testing.T) {
 		var sum float64
 		for m := range 1440 {
 			d := k.At(time.Duration(m)*time.Minute + 30*time.Second)
-			sum += float64(Clouded(a.ClearSky(d, Extraterrestrial(n)), index, d, n).GHI) / 60000
+			sum += float64(Clouded(a.ClearSky(d, Extraterrestrial(n)), index, d, Extraterrestrial(n)).GHI) / 60000
 		}
 		if math.Abs(sum-hours) > 2e-4*hours { // 5-minute against 1-minute steps
 			t.Errorf("%g h became %g kWh/m² at index %g", hours, sum, index)
@@ -179,7 +179,7 @@ func TestNothingAllocatesInTheLoop(t *testing.T) {
 	n := testing.AllocsPerRun(500, func() {
 		after += 5 * time.Minute
 		d := k.At(after)
-		l := Clouded(a.ClearSky(d, 1330), 0.6, d, 152)
+		l := Clouded(a.ClearSky(d, 1330), 0.6, d, Extraterrestrial(152))
 		sum += v.Through(v.Light(l, d, 1330, 0.2, false), d)
 	})
 	if n != 0 || sum == 0 {

@@ -125,7 +125,7 @@ func TestOverheadAndPolesGiveNumbers(t *testing.T) {
 				finite("track", d.East, d.North, d.Up, float64(d.Elevation))
 				clear := a.ClearSky(d, 1366)
 				for _, index := range []float64{0, 0.3, 1, 1.2} {
-					l := Clouded(clear, index, d, 1)
+					l := Clouded(clear, index, d, Extraterrestrial(1))
 					for i := range views {
 						got := float64(views[i].Through(views[i].Light(l, d, 1366, 0.2, false), d))
 						finite("light", float64(l.DNI), float64(l.DHI), got)

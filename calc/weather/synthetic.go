@@ -109,7 +109,7 @@ func (s *Sample) row(row int, air sun.Atmosphere, track *sun.Track) []string {
 	const n = 12
 	for i := range n {
 		d := track.At(time.Duration(row)*time.Hour + (2*time.Duration(i)+1)*time.Hour/(2*n))
-		l := sun.Clouded(air.ClearSky(d, extra), index, d, day+1)
+		l := sun.Clouded(air.ClearSky(d, extra), index, d, extra)
 		ghi, dni, dhi = ghi+float64(l.GHI)/n, dni+float64(l.DNI)/n, dhi+float64(l.DHI)/n
 	}
 	year := 2002
