@@ -112,7 +112,7 @@ var englishFields = map[string]string{
 	"field.panels.list.rated_W":                       "Panel power",
 	"field.panels.list.tilt_deg":                      "Tilt from level",
 	"field.panels.list.azimuth_deg":                   "Looks towards, clockwise from north",
-	"field.panels.list.lie":                           "How it lies",
+	"field.panels.list.lie":                           "Moved or left alone",
 	"field.panels.list.aims_per_day":                  "Times a day it is aimed",
 	"field.panels.list.loss_pct":                      "Lost to dirt on the glass",
 	"field.panels.list.shade_hours":                   "In shade",

@@ -77,7 +77,7 @@ func (n *finder) Render() app.UI {
 		Aria("autocomplete", "list").Aria("expanded", open).Aria("controls", listID).
 		Aria("describedby", findID+"-fault "+findID+"-help").Aria("invalid", fault != "").
 		OnInput(n.onInput).OnChange(n.onChange).OnFocus(n.onFocus).OnKeyDown(n.onKey)
-	if n.marked >= 0 {
+	if n.marked >= 0 && n.marked < n.choices() { // only what is there can be the active one
 		box = box.Aria("activedescendant", optionID(n.marked))
 	}
 	return app.Div().ID("sky-finder").Body(
