@@ -100,10 +100,12 @@ type lights struct {
 	share float64
 }
 
-// instant is a sample that knows its day.
+// instant is a sample that knows its day, and how the sky shines then: the
+// model of Perez takes longer for that than for a plane.
 type instant struct {
 	sample
 	day   *day
+	glow  sun.Glow
 	shade bool
 }
 
@@ -126,7 +128,7 @@ func (q *search) collect(days int, step time.Duration) lights {
 		d := &q.c.days[(2*j+1)*len(q.c.days)/(2*days)]
 		list = q.c.sampled(list[:0], d, step, func(at float64, to sun.Direction) sun.Light { return q.c.expected(d, at, to) })
 		for _, s := range list {
-			out.list = append(out.list, instant{s, d, q.p.shaded > 0 && in(q.p.shade, s.hour)})
+			out.list = append(out.list, instant{s, d, q.c.spec.Model.Glow(s.light, s.d, d.extra), q.p.shaded > 0 && in(q.p.shade, s.hour)})
 		}
 	}
 	return out
@@ -163,9 +165,9 @@ func (li *lights) sum(q *search, l Lie) (sum float64) {
 		if s.d.Elevation <= 0 {
 			v = &even
 		}
-		in := v.Through(v.Light(s.light, s.d, s.day.extra, c.spec.Albedo, false), s.d)
+		in := v.Through(v.LightOf(s.light, s.d, s.glow, c.spec.Albedo, false), s.d)
 		if s.shade {
-			dark := v.Through(v.Light(s.light, s.d, s.day.extra, c.spec.Albedo, true), s.d)
+			dark := v.Through(v.LightOf(s.light, s.d, s.glow, c.spec.Albedo, true), s.d)
 			in += qty.Irradiance(q.p.shaded) * (dark - in)
 		}
 		sum += float64(in)

@@ -84,16 +84,33 @@ func (v *View) Sky() qty.Fraction { return qty.Fraction(v.plane.sky * v.open) }
 // Source: Hay1980, Perez1990, as pvlib irradiance.haydavies and
 // irradiance.perez read them; papers not opened. The horizon: Geometry.
 func (v *View) Light(l Light, d Direction, extra qty.Irradiance, albedo qty.Fraction, shaded bool) PlaneLight {
+	return v.LightOf(l, d, v.model.Glow(l, d, extra), albedo, shaded)
+}
+
+// A Glow is how unevenly a sky shines: shares of its light that come from
+// around the sun and from the rim at the horizon, A and R of [View.Light].
+type Glow struct{ around, rim float64 }
+
+// Glow returns how a model has the sky of an instant, for many planes under it
+// at a time. Its figures are those of [View.Light].
+func (m SkyModel) Glow(l Light, d Direction, extra qty.Irradiance) (g Glow) {
+	switch m {
+	case HayDavies:
+		g.around = float64(l.DNI) / float64(extra)
+	case Perez:
+		g.around, g.rim = perez(float64(l.DNI), float64(l.DHI), d, float64(extra))
+	}
+	return g
+}
+
+// LightOf is [View.Light] under a sky whose Glow, that of the view's own model,
+// is known.
+func (v *View) LightOf(l Light, d Direction, g Glow, albedo qty.Fraction, shaded bool) PlaneLight {
 	ghi, dni, dhi := float64(l.GHI), float64(l.DNI), float64(l.DHI)
 	facing := max(v.plane.cosine(d), 0)
-
-	var share, rim float64
+	share, rim := g.around, g.rim
 	floor := 0.01745
-	switch v.model {
-	case HayDavies:
-		share = dni / float64(extra)
-	case Perez:
-		share, rim = perez(dni, dhi, d, float64(extra))
+	if v.model == Perez {
 		floor = cos85
 	}
 	beam := dni * facing
