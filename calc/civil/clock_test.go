@@ -119,17 +119,26 @@ func TestClockAgainstPackageTime(t *testing.T) {
 	})
 }
 
-// Midnight is found again by walking through the days a minute at a time: the
-// first minute that shows the date or a later one.
+// Midnight is found again by walking through the days a minute at a time, with
+// package time's dates: the first minute that shows the date or a later one.
 func TestMidnightAgainstAWalk(t *testing.T) {
 	inZones(t, func(t *testing.T, loc *time.Location, near time.Time) {
 		for _, lead := range []time.Duration{3 * 24 * hour, 9 * hour, 30 * time.Minute, -6 * hour} {
 			start := near.Add(-lead).In(loc).Truncate(time.Minute)
 			span := 5 * 24 * hour
 			c := NewClock(start, span)
-			next := c.Day((-30 * hour).Seconds()) // known there already
+			y, m, d := start.Date()
+			date0 := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+			dateOf := func(after float64) int {
+				y, m, d := start.Add(time.Duration(after) * time.Second).Date()
+				return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Sub(date0).Hours() / 24)
+			}
+			next := dateOf((-30 * hour).Seconds()) // known there already
 			for after := (-30 * hour).Seconds(); after < (span + 24*hour).Seconds(); after += 60 {
-				day := c.Day(after)
+				day := dateOf(after)
+				if got := c.Day(after); got != day {
+					t.Fatalf("start %v, %g s after it: date %d, want %d", start, after, got, day)
+				}
 				for next < day {
 					next++
 					if at, want := c.Midnight(next), start.Add(time.Duration(after)*time.Second); !at.Equal(want) || at.Location() != loc {
@@ -169,6 +178,34 @@ func TestDaysOfAChangeByHand(t *testing.T) {
 			if got := clock.Hour(after + float64(i)*3600); got != want {
 				t.Errorf("%s: hour %d of the day shows %g, want %g", c.name, i, got, want)
 			}
+		}
+	}
+}
+
+// A change at the very end of a trip is one of it: what a clock switches there
+// has to know. One at its very start is not.
+func TestChangesAtTheEndsOfATrip(t *testing.T) {
+	at := utc(2026, 3, 29, 1, 0)
+	loc, err := Location("A", hour, []Change{{at, 2 * hour}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		start time.Time
+		span  time.Duration
+		want  int
+	}{
+		{at.Add(-6 * hour), 6 * hour, 1},
+		{at.Add(-6 * hour), 6*hour - time.Second, 0},
+		{at, 6 * hour, 0},
+		{at.Add(-time.Second), 6 * hour, 1},
+	} {
+		clock := NewClock(c.start.In(loc), c.span)
+		if got := len(clock.Changes()); got != c.want {
+			t.Errorf("%v from %v: %d changes, want %d", c.span, c.start, got, c.want)
+		}
+		if got := clock.Hour(c.span.Seconds() + 1); c.start.Equal(at) && math.Abs(got-9) > 1e-3 { // 3 o'clock, and 6 hours
+			t.Errorf("6 hours after the change %g h, want 9 h", got)
 		}
 	}
 }
