@@ -1,6 +1,8 @@
 package widget
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/words"
@@ -16,9 +18,40 @@ type Text struct {
 	Text    string
 	Fault   string
 	Long    bool
+
+	spelling spelling
+}
+
+// A spelling is what a text element holds, seen from the program. go-app cuts
+// the spaces around a value before it writes it: the space that was just typed
+// behind a word would go, and the next letter stand against the word. A text
+// with such a space that was typed here is in its element already, and is left
+// alone.
+type spelling struct {
+	typed string // by the last key
+	shown string // written by the program last
+	held  bool   // the element holds typed, not shown
+}
+
+// show returns what to write for a text. reset is true if go-app would take
+// the element for one that shows it already.
+func (s *spelling) show(text string) (value string, reset bool) {
+	if text == s.typed && text != strings.TrimSpace(text) {
+		s.held = true
+		return s.shown, false
+	}
+	reset = s.held && text == s.shown
+	s.held, s.shown = false, text
+	return text, reset
 }
 
 func (t *Text) Render() app.UI {
+	text, reset := t.spelling.show(t.Text)
+	if reset {
+		if e := app.Window().GetElementByID(ID(t.Pointer)); e.Truthy() {
+			e.Set("value", text)
+		}
+	}
 	label, help := t.Label, Help(t.Pointer)
 	if label == "" {
 		label = words.FieldName(t.Pointer)
@@ -27,16 +60,19 @@ func (t *Text) Render() app.UI {
 	if t.Long {
 		control = app.Textarea().ID(ID(t.Pointer)).Rows(3).
 			Aria("describedby", described(t.Pointer, help)).Aria("invalid", t.Fault != "").
-			Attr("value", t.Text).OnInput(t.onInput)
+			Attr("value", text).OnInput(t.onInput)
 	} else {
 		control = app.Input().ID(ID(t.Pointer)).Type("text").Attr("enterkeyhint", "done").AutoComplete(false).
 			Aria("describedby", described(t.Pointer, help)).Aria("invalid", t.Fault != "").
-			Value(t.Text).OnInput(t.onInput).OnKeyDown(t.onKey)
+			Value(text).OnInput(t.onInput).OnKeyDown(t.onKey)
 	}
 	return frame("text", t.Pointer, label, help, t.Fault, control)
 }
 
-func (t *Text) onInput(ctx app.Context, e app.Event) { t.Host.Enter(t.Pointer, value(ctx)) }
+func (t *Text) onInput(ctx app.Context, e app.Event) {
+	t.spelling.typed = value(ctx)
+	t.Host.Enter(t.Pointer, t.spelling.typed)
+}
 
 func (t *Text) onKey(ctx app.Context, e app.Event) {
 	switch e.Get("key").String() {
