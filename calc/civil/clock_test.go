@@ -182,6 +182,16 @@ func TestDaysOfAChangeByHand(t *testing.T) {
 	}
 }
 
+// Hours are under 24, a hair before midnight too, where the next number is 24.
+func TestHourAHairBeforeMidnight(t *testing.T) {
+	c := NewClock(utc(2026, 3, 29, 0, 0), 24*hour)
+	for _, after := range []float64{-1e-13, -1e-9, -1, 86400 - 1e-11, 86400} {
+		if h := c.Hour(after); !(h >= 0 && h < 24) {
+			t.Errorf("%g s: %g h", after, h)
+		}
+	}
+}
+
 // A change at the very end of a trip is one of it: what a clock switches there
 // has to know. One at its very start is not.
 func TestChangesAtTheEndsOfATrip(t *testing.T) {
