@@ -23,6 +23,7 @@ func lightOf(o *Outlook, from, to time.Time) (sum float64) {
 // 25 hours; its ceiling is the day under a clear sky.
 func TestADaysLightIsThatOfItsSteps(t *testing.T) {
 	eachChange(t, func(t *testing.T, _ clockChange, p plan.Plan) {
+		p.Sky.Turbidity = 3.7
 		p.Sky.ClearSkyIndex = []float64{0.8, 0.45, 0.9}
 		p.Sky.Horizon = []plan.HorizonPoint{{AzimuthDeg: 60, HeightDeg: 15}, {AzimuthDeg: 300, HeightDeg: 5}}
 		o := mustRun(t, p)

@@ -230,6 +230,36 @@ func TestGroundUnderAHorizon(t *testing.T) {
 	}
 }
 
+// The sum of the three parts of Perez's sky is cut off at none, as pvlib's: a
+// dark rim is taken off what comes from around the sun. That only happens to a
+// plane that hangs over, of which the vectors have none in the sun.
+func TestDarkRimOfPerez(t *testing.T) {
+	met := 0
+	for tilt := qty.Degree(95); tilt < 180; tilt += 5 {
+		v := NewView(mustPlane(t, tilt, 90), nil, Perez, NoGlass)
+		for zenith := qty.Degree(70); zenith < 90; zenith += 2 {
+			for _, l := range []Light{{300, 500, 150}, {500, 900, 60}, {120, 100, 90}} {
+				d := Toward(zenith, 90)
+				a, r := perez(float64(l.DNI), float64(l.DHI), d, 1366)
+				sin, cos := math.Sincos(float64(tilt) * rad)
+				around := a * max(v.plane.cosine(d), 0) / max(d.Up, cos85)
+				rest := (1-a)*(1+cos)/2 + r*sin
+				got := v.Light(l, d, 1366, 0.2, false)
+				want := float64(l.DHI) * max(around+rest, 0)
+				if math.Abs(float64(got.Around+got.Sky)-want) > 1e-9 || got.Sky < 0 || got.Around < 0 {
+					t.Errorf("tilt %g, zenith %g, %v: %v, want %g", tilt, zenith, l, got, want)
+				}
+				if rest < 0 && around > 0 {
+					met++
+				}
+			}
+		}
+	}
+	if met < 10 {
+		t.Errorf("only %d dark rims before a sun", met)
+	}
+}
+
 // Sun exactly on the level, and every model in the dark.
 func TestLightAtTheEdge(t *testing.T) {
 	for _, m := range models {
