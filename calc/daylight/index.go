@@ -124,9 +124,9 @@ func (c *Scene) setPeakSunOnPanels() error {
 	return nil
 }
 
-// Meter readings are taken at a battery that is being charged and takes all
-// that comes. Practice, no source: 13.6 V.
-const meterVolts qty.Volt = 13.6
+// MeterVolts are those at which meters are read: of a battery that is being
+// charged and takes all that comes. Practice, no source.
+const MeterVolts qty.Volt = 13.6
 
 // meterGrid is the time between the samples of a day's harvest.
 const meterGrid = 10 * time.Minute
@@ -139,14 +139,7 @@ const meterGrid = 10 * time.Minute
 // A battery that was full turned light away, and the index comes out too low:
 // nothing here can know that.
 func (c *Scene) setMeter() error {
-	s := c.spec
-	y, m, d := s.Start.Date()
-	// By way of a noon: not every date has a midnight.
-	begin := civil.NewClock(time.Date(y, m, d-2, 12, 0, 0, 0, s.Start.Location()), 48*time.Hour).Midnight(-1)
-	s.Span = c.days[0].midnight.Sub(begin)
-	s.Start = begin
-	s.Light = Light{Kind: ByIndex, Indexes: []float64{1}, MeterAh: s.Light.MeterAh}
-	b, err := build(s)
+	b, err := before(c.spec)
 	if err != nil {
 		return err
 	}
@@ -174,6 +167,39 @@ func (c *Scene) setMeter() error {
 	return nil
 }
 
+// before returns the days from the third one before a trip to its eve.
+func before(s Spec) (*Scene, error) {
+	y, m, d := s.Start.Date()
+	// By way of a noon: not every date has a midnight.
+	begin := civil.NewClock(time.Date(y, m, d-2, 12, 0, 0, 0, s.Start.Location()), 48*time.Hour).Midnight(-1)
+	s.Span = civil.NewClock(s.Start, s.Span).Midnight(0).Sub(begin)
+	s.Start = begin
+	s.Light = Light{Kind: ByIndex, Indexes: []float64{1}, MeterAh: s.Light.MeterAh}
+	return build(s)
+}
+
+// Readings returns what a meter would have shown on each of the three days
+// before the trip under a sky of one clear-sky index, 0 to 1.2, at
+// [MeterVolts], in Wh, or in Ah if Light.MeterAh says so: what [ByMeter] takes
+// for that sky. Nothing else of Light is read.
+//
+// Errors: those of [New].
+func Readings(s Spec, index float64) ([]float64, error) {
+	s.Light = Light{Kind: ByIndex, Indexes: []float64{index}, MeterAh: s.Light.MeterAh}
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	b, err := before(s)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]float64, 3)
+	for k := range min(len(list), len(b.days)) {
+		list[k] = b.harvest(k, index)
+	}
+	return list, nil
+}
+
 // harvest returns what the controller would bring to the battery on a day at an
 // index, in the meter's unit.
 func (c *Scene) harvest(k int, index float64) (sum float64) {
@@ -182,12 +208,12 @@ func (c *Scene) harvest(k int, index float64) (sum float64) {
 	w := meterGrid.Seconds()
 	for at := d.from + w/2; at < d.to; at += w {
 		if s := c.At(at); s.Sunny {
-			sum += float64(s.Offer.Amps(meterVolts))
+			sum += float64(s.Offer.Amps(MeterVolts))
 		}
 	}
 	sum *= meterGrid.Hours()
 	if !c.spec.Light.MeterAh {
-		sum *= float64(meterVolts)
+		sum *= float64(MeterVolts)
 	}
 	return sum
 }

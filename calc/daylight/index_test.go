@@ -164,6 +164,31 @@ func TestMeterFindsTheSkyThatWas(t *testing.T) {
 	}
 }
 
+// What Readings says of a sky is what the meter finds it again by.
+func TestReadingsAreWhatTheMeterTakes(t *testing.T) {
+	for _, ah := range []bool{false, true} {
+		s := hill(t)
+		s.Light.MeterAh = ah
+		list, err := Readings(s, 0.63)
+		if err != nil || len(list) != 3 {
+			t.Fatal(list, err)
+		}
+		s.Light = Light{Kind: ByMeter, Meter: list, MeterAh: ah}
+		if got := scene(t, s).Days()[0].Index; math.Abs(got-0.63) > 1e-6 {
+			t.Errorf("Ah %t: %v make an index of %.7f", ah, list, got)
+		}
+	}
+	s := hill(t)
+	var e *qty.RangeError
+	if _, err := Readings(s, 1.3); !errors.As(err, &e) || e.What != "clear-sky index of day 0" {
+		t.Error(err)
+	}
+	s.Place.Altitude = 6000
+	if _, err := Readings(s, 1); !errors.As(err, &e) || e.What != "altitude" {
+		t.Error(err)
+	}
+}
+
 // A clock moved at midnight, and a date that never was, like the last but one
 // of 2011 in Samoa (from memory): three readings are three days, or as many as
 // there were.

@@ -24,7 +24,7 @@ type Step struct {
 // A panel partly in the shade counts in Light by the shares of its cells; what
 // it gives is less than that: see [panel.Patchy].
 //
-// Source: the models of calc/sun and calc/panel, joined.
+// Its figures are those of the models of calc/sun and calc/panel, joined.
 func (c *Scene) At(after float64) Step {
 	d := c.toward(after)
 	hour := c.clock.Hour(after)

@@ -7,6 +7,6 @@
 // thousands of times.
 //
 // Missing: the panel's own spectrum and angle response (calc/sun corrects for
-// the glass), cells that shade one another inside a panel (make two modules
-// of it), the breakdown of cells far below 0 V, thin-film terms, wear by age.
+// the glass), light that differs from cell to cell other than lit and dark (what
+// stands in the shade in part is a [Patchy]), the breakdown of cells far below 0 V, thin-film terms, wear by age.
 package panel

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"time"
 
 	"duskline/calc/daylight"
 	"duskline/calc/sun"
@@ -46,20 +45,15 @@ func (k *Sky) RestateMeter(unit MeterUnit) {
 	factor := 1.0
 	switch {
 	case k.MeterUnit == MeterWh && unit == MeterAh:
-		factor = 1 / meterVolts
+		factor = 1 / float64(daylight.MeterVolts)
 	case k.MeterUnit == MeterAh && unit == MeterWh:
-		factor = meterVolts
+		factor = float64(daylight.MeterVolts)
 	}
 	k.MeterUnit = unit
 	for i, x := range k.LastThreeDays {
 		k.LastThreeDays[i] = math.Floor(x*factor*10+1e-9) / 10
 	}
 }
-
-// meterVolts are those at which a meter's watt-hours and amp-hours stand for
-// each other, V: a battery that is being charged. Practice, no source; the
-// same as daylight's.
-const meterVolts = 13.6
 
 // expected returns the light of the trip's days.
 func (p Plan) expected() []daylight.Day {
@@ -130,32 +124,20 @@ func nearestState(index float64) SkyState {
 // three days before the trip's first under a half clouded sky, in the meter's
 // unit.
 func (p Plan) halfCloudedDays() []float64 {
-	list := make([]float64, threeDays)
 	spec, err := p.Daylight()
 	if err != nil {
-		return list
+		return make([]float64, threeDays)
 	}
-	y, m, d := spec.Start.Date()
-	day := func(k int) time.Time { return time.Date(y, m, d+k, 0, 0, 0, 0, spec.Start.Location()) }
-	spec.Start, spec.Span = day(-threeDays), day(0).Sub(day(-threeDays))
-	spec.Light = daylight.Light{Kind: daylight.ByIndex, Indexes: []float64{sun.HalfCloud.Look().Index.Mean()}}
-	scene, err := daylight.New(spec)
+	list, err := daylight.Readings(spec, sun.HalfCloud.Look().Index.Mean())
 	if err != nil {
-		return list
+		return make([]float64, threeDays)
 	}
-	const beat = 10 * time.Minute
-	for k := range list {
-		end := day(k - threeDays + 1).Sub(spec.Start)
-		for at := day(k-threeDays).Sub(spec.Start) + beat/2; at < end; at += beat {
-			if s := scene.At(at.Seconds()); s.Sunny {
-				list[k] += float64(s.Offer.Amps(meterVolts)) * beat.Hours()
-			}
-		}
-		if p.Sky.MeterUnit != MeterAh {
-			list[k] = math.Floor(list[k]*meterVolts/10) * 10
-		} else {
-			list[k] = math.Floor(list[k])
-		}
+	coarse := 10.0 // Wh
+	if spec.Light.MeterAh {
+		coarse = 1
+	}
+	for k, x := range list {
+		list[k] = math.Floor(x/coarse) * coarse
 	}
 	return list
 }

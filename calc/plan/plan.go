@@ -231,7 +231,7 @@ type Sky struct {
 	SkyModel     SkyModel   `json:"sky_model"`
 	GlassModel   GlassModel `json:"glass_model"`
 
-	Horizon []HorizonPoint `json:"horizon"` // 0 to 36, in any order, no azimuth twice; none: open all round
+	Horizon []HorizonPoint `json:"horizon"` // 0 to 36, in any order; with a step, two heights at one azimuth, clockwise; none: open all round
 
 	Light LightKind `json:"light"`
 	// What Light names is there: a list by day has 1 to 31 entries, a figure a
