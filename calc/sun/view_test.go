@@ -230,6 +230,31 @@ func TestGroundUnderAHorizon(t *testing.T) {
 	}
 }
 
+// A plane that leans 35° to the south at noon of 21 June, the sun 20° off the
+// zenith, with 15° of horizon all round. Figures: the formulas above worked in
+// a program of their own, the sky's share by adding up 720 000 patches.
+func TestLeaningPlaneAtNoonByHand(t *testing.T) {
+	air, err := NewAtmosphere(Place{Latitude: 40}, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, extra := Toward(20, 180), Extraterrestrial(172)
+	l := air.ClearSky(d, extra)
+	v := NewView(mustPlane(t, 35, 180), mustHorizon(t, HorizonPoint{0, 15}), HayDavies, NoGlass)
+	got := v.Light(l, d, extra, 0.2, false)
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"GHI", float64(l.GHI), 952.7520}, {"DNI", float64(l.DNI), 902.5280}, {"DHI", float64(l.DHI), 104.6532},
+		{"share of the sky", float64(v.Sky()), 0.786485},
+		{"beam", float64(got.Beam), 871.7751}, {"around the sun", float64(got.Around), 73.4621},
+		{"sky", float64(got.Sky), 26.1005}, {"ground", float64(got.Ground), 17.1901}, {"total", float64(got.Total()), 988.5277},
+	} {
+		golden.Near(t, c.what, c.got, c.want, 6)
+	}
+}
+
 // The sum of the three parts of Perez's sky is cut off at none, as pvlib's: a
 // dark rim is taken off what comes from around the sun. That only happens to a
 // plane that hangs over, of which the vectors have none in the sun.
