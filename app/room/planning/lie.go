@@ -3,6 +3,7 @@ package planning
 import (
 	"errors"
 	"math"
+	"reflect"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -57,6 +58,7 @@ type lieAdvice struct {
 
 	advice daylight.Advice
 	err    error
+	of     daylight.Spec // that the advice was found for
 	found  int // version that the advice is for, and one more; 0: none yet
 	index  int
 	wanted int
@@ -83,17 +85,23 @@ func (a *lieAdvice) want(ctx app.Context) {
 	})
 }
 
+// find asks the core how the panel would lie best, unless nothing that its
+// light hangs on has changed: most edits are elsewhere.
 func (a *lieAdvice) find() {
+	again := a.found > 0 && a.index == a.Index
 	a.found, a.index = a.Version+1, a.Index
-	a.advice, a.err = bestLie(*a.Desk.Plan(), a.Index)
+	spec, err := a.Desk.Plan().Daylight()
+	if again && err == nil && a.err == nil && reflect.DeepEqual(spec, a.of) {
+		return
+	}
+	a.of, a.err = spec, err
+	if err == nil {
+		a.advice, a.err = bestLie(spec, a.Index)
+	}
 }
 
 // bestLie asks the core how panel kind i would lie best.
-func bestLie(p plan.Plan, i int) (daylight.Advice, error) {
-	spec, err := p.Daylight()
-	if err != nil {
-		return daylight.Advice{}, err
-	}
+func bestLie(spec daylight.Spec, i int) (daylight.Advice, error) {
 	scene, err := daylight.New(spec)
 	if err != nil {
 		return daylight.Advice{}, err

@@ -91,3 +91,38 @@ func TestBestLieWithoutSun(t *testing.T) {
 		t.Error(html)
 	}
 }
+
+// An edit that has nothing to do with the light on the panel must not cost a
+// search; one that has must.
+func TestBestLieIsFoundAnewOnlyForAnotherLight(t *testing.T) {
+	s := session(t, "bird-count")
+	a := &lieAdvice{Desk: s.Desk, Version: s.Desk.Version()}
+	search := func(pointer, text string) bool {
+		t.Helper()
+		before := s.Desk.Version()
+		if s.Desk.Enter(pointer, text); s.Desk.Version() == before {
+			t.Fatalf("%s %s is not taken: %s", pointer, text, s.Desk.Fault(pointer))
+		}
+		a.Version = s.Desk.Version()
+		a.advice.Choices = nil // a search fills them
+		a.find()
+		return a.advice.Choices != nil
+	}
+	a.find()
+	for pointer, text := range map[string]string{
+		"/gear/0/name": "another lamp", "/case/battery/capacity_Ah": "77", "/panels/list/0/name": "Meadow",
+		"/sky/place": "Elsewhere", "/trip/start_charge_pct": "71", "/trip/reserve_pct": "11",
+	} {
+		if search(pointer, text) {
+			t.Errorf("%s costs a search", pointer)
+		}
+	}
+	for pointer, text := range map[string]string{
+		"/panels/list/0/tilt_deg": "61", "/panels/list/1/rated_W": "61", "/sky/linke_turbidity": "4.4", "/sky/surface": "snow",
+		"/sky/horizon/0/height_deg": "22", "/trip/length_h": "31", "/sky/latitude_deg": "51",
+	} {
+		if !search(pointer, text) {
+			t.Errorf("%s is not looked at", pointer)
+		}
+	}
+}
