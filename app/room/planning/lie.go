@@ -59,7 +59,7 @@ type lieAdvice struct {
 	advice daylight.Advice
 	err    error
 	of     daylight.Spec // that the advice was found for
-	found  int // version that the advice is for, and one more; 0: none yet
+	found  int           // version that the advice is for, and one more; 0: none yet
 	index  int
 	wanted int
 	open   bool
