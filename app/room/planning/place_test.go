@@ -179,3 +179,17 @@ func TestEveryFailureOfTheDeviceIsWorded(t *testing.T) {
 		}
 	}
 }
+
+// What was said of a place is not said of the next one.
+func TestTheNearestTownIsThatOfThePlaceChosen(t *testing.T) {
+	s := session(t, "bird-count")
+	n := &finder{Desk: s.Desk, marked: -1, after: "Old news.", nearBy: true, near: towns.Town{Name: "Nearby"}, nearKm: 3}
+	n.chosen = n.stands()
+	if html := app.HTMLString(n.Render()); !strings.Contains(html, "Nearby") || !strings.Contains(html, "Old news.") {
+		t.Fatal("not said of the place that was chosen")
+	}
+	s.Desk.Enter("/sky/latitude_deg", "-40")
+	if html := app.HTMLString(n.Render()); strings.Contains(html, "Nearby") || strings.Contains(html, "Old news.") {
+		t.Error("said of another place")
+	}
+}

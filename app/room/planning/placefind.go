@@ -41,6 +41,7 @@ type finder struct {
 	marked int           // place in the list of choices, -1 for none
 	wrong  string        // worded: why the last choice was not taken
 	after  string        // worded: what is to be known about the last choice
+	chosen spot          // where the plan was put by it
 
 	near     towns.Town // the town nearest to the position that was chosen
 	nearKm   float64
@@ -70,6 +71,9 @@ func (n *finder) choices() int {
 }
 
 func (n *finder) Render() app.UI {
+	if n.chosen != n.stands() {
+		n.after, n.nearBy = "", false // said of a place that the plan has left since
+	}
 	open := n.choices() > 0
 	fault := n.faultText()
 	box := app.Input().ID(findID).Type("text").Role("combobox").AutoComplete(false).Spellcheck(false).
@@ -294,7 +298,14 @@ func (n *finder) take(ctx app.Context, edit func(*plan.Plan), then func()) {
 	n.locating = ""
 	n.empty()
 	n.search()
+	n.chosen = n.stands()
 	then()
+}
+
+// stands is where the plan is.
+func (n *finder) stands() spot {
+	k := n.Desk.Plan().Sky
+	return spot{qty.Degree(k.LatitudeDeg), qty.Degree(k.LongitudeDeg)}
 }
 
 // empty clears the box. Its text is no attribute of it: a page that is drawn a

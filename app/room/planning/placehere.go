@@ -64,6 +64,7 @@ func (n *finder) onHere(ctx app.Context, e app.Event) {
 				n.locating = "failed"
 				return
 			}
+			n.chosen = n.stands()
 			if math.IsNaN(alt) {
 				n.lookAround(ctx, lat, lon)
 			}
