@@ -256,7 +256,7 @@ func (d *Desk) Change(edit func(*plan.Plan)) plan.Faults {
 	trial := Clone(d.good)
 	edit(&trial)
 	d.follow(&trial, d.good.Trip)
-	if faults := plan.Check(trial); len(faults) > 0 {
+	if faults := check(&trial); len(faults) > 0 {
 		return faults
 	}
 	d.take(trial)
@@ -287,7 +287,7 @@ func (d *Desk) settle() {
 		if !some {
 			break
 		}
-		if plan.Check(together) == nil {
+		if check(&together) == nil {
 			d.waiting = slices.DeleteFunc(d.waiting, func(e entry) bool { return e.bad == "" })
 			d.take(together)
 			break
@@ -307,7 +307,7 @@ func (d *Desk) takeOne() bool {
 		if !d.apply(&trial, *e) {
 			continue
 		}
-		faults := plan.Check(trial)
+		faults := check(&trial)
 		if len(faults) == 0 {
 			d.waiting = slices.Delete(d.waiting, i, i+1)
 			d.take(trial)

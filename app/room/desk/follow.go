@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"duskline/calc/plan"
@@ -40,4 +42,18 @@ func (d *Desk) follow(p *plan.Plan, was plan.Trip) {
 			p.Sky.WeatherFile = w
 		}
 	}
+}
+
+// check holds a Plan against its limits. Hours of a weather file that is not in
+// use, and does not go with another value, are in that value's way: a plan that
+// is moved to another country leaves them behind.
+func check(p *plan.Plan) plan.Faults {
+	const file = "/sky/weather_file"
+	faults := plan.Check(*p)
+	if len(faults) == 0 || p.Sky.WeatherFile == nil || p.Sky.Light == plan.ByWeatherFile ||
+		slices.ContainsFunc(faults, func(f plan.Fault) bool { return !strings.HasPrefix(f.Pointer, file) }) {
+		return faults
+	}
+	p.Sky.WeatherFile = nil
+	return plan.Check(*p)
 }

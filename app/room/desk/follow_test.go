@@ -150,6 +150,37 @@ func TestTheWeatherFileFollowsTheTrip(t *testing.T) {
 	}
 }
 
+// A file that was tried and left must not keep the plan in its country; one in
+// use does.
+func TestAWeatherFileNotInUseKeepsNoPlanInItsPlace(t *testing.T) {
+	for _, used := range []bool{false, true} {
+		p := heron(t)
+		w, _ := hoursFor(&p)
+		for i := range w.GHI {
+			if h := w.Start.Add(time.Duration(i) * time.Hour).Hour(); h >= 11 && h <= 13 {
+				w.GHI[i], w.DHI[i] = 500, 100
+			}
+		}
+		p.Sky.WeatherFile = w
+		if used {
+			p.Sky.Light = plan.ByWeatherFile
+		}
+		d := New(p)
+		if faults := plan.Check(p); faults != nil {
+			t.Fatal(faults)
+		}
+		d.Enter("/sky/altitude_m", "70") // the file goes with that
+		if d.Plan().Sky.WeatherFile == nil {
+			t.Error("the file is gone without need")
+		}
+		d.Enter("/sky/latitude_deg", "-78") // where the sun does not rise in May
+		k := d.Plan().Sky
+		if moved := k.LatitudeDeg == -78 && len(d.Waiting()) == 0; moved == used || (k.WeatherFile == nil) == used {
+			t.Errorf("in use %v: at %g°, waiting %v, file %v", used, k.LatitudeDeg, d.Waiting(), k.WeatherFile != nil)
+		}
+	}
+}
+
 // Every way to give the weather can be chosen from every other one, and says
 // something at once.
 func TestEveryLightCanBeChosen(t *testing.T) {

@@ -55,7 +55,7 @@ func (d *Desk) takeBack(pointer string) {
 	trial := Clone(d.good)
 	d.runs[pointer].restore(&trial)
 	d.follow(&trial, d.good.Trip)
-	if !reflect.DeepEqual(trial, d.good) && plan.Check(trial) == nil {
+	if !reflect.DeepEqual(trial, d.good) && check(&trial) == nil {
 		d.take(trial)
 	}
 }
