@@ -132,6 +132,7 @@ type Picker struct {
 	Pointer string
 	Label   string
 	Input   string // "date" or "time"
+	At      string // pointer that its elements are named by where the field stands a second time, or ""
 	Text    string
 	Fault   string
 
@@ -142,10 +143,13 @@ func (p *Picker) Render() app.UI {
 	if p.Text != "" {
 		p.shown = p.Text
 	}
-	help := Help(p.Pointer)
-	return frame("picker", p.Pointer, p.Label, help, p.Fault,
-		app.Input().ID(ID(p.Pointer)).Type(p.Input).
-			Aria("describedby", described(p.Pointer, help)).Aria("invalid", p.Fault != "").
+	at, help := p.Pointer, Help(p.Pointer)
+	if p.At != "" {
+		at = p.At
+	}
+	return frame("picker", at, p.Label, help, p.Fault,
+		app.Input().ID(ID(at)).Type(p.Input).
+			Aria("describedby", described(at, help)).Aria("invalid", p.Fault != "").
 			Value(p.shown).OnInput(p.onInput).OnChange(p.onChange))
 }
 

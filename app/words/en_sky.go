@@ -38,9 +38,8 @@ var englishSky = map[string]string{
 	"group.ground":       "Ground",
 	"group.air":          "Air",
 	"sky.day_on":         "%s and after",
-	"sky.dates":          "Dates",
 	"sky.when":           "%[1]s, %[2]s",
-	"sky.to_trip":        "Change them in Trip",
+	"sky.to_trip":        "Hour and length, in Trip",
 	"sky.share":          "about %s of a clear day",
 	"sky.share_all":      "all of a clear day",
 	"sky.turbid":         "no cloud, turbidity %s",
@@ -71,6 +70,7 @@ var englishSky = map[string]string{
 	"light_days.one":       "%[1]s: %[2]s on %[3]s; a clear sky would give %[4]s.",
 	"light_days.alike":     "%[1]s: %[2]s on each day; a clear sky would give %[3]s.",
 	"light_days.dullest":   "%[1]s: %[2]s on %[3]s, the dullest day; a clear sky would give %[4]s.",
+	"light_days.least":     "The dullest day is %[1]s: %[2]s.",
 	"show_numbers.light":   "Show the light in numbers",
 	"show_numbers.horizon": "Show the horizon in numbers",
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -51,7 +52,7 @@ func TestSkyIsTappedThroughOffline(t *testing.T) {
 	if p.answer() == answer || p.text("#light-said") == light {
 		t.Errorf("a day of rain changes nothing: %s", light)
 	}
-	if said := p.text("#light-said"); !strings.Contains(said, "Saturday, the dullest day") {
+	if said := p.text("#light-said"); !strings.Contains(said, "The dullest day is Saturday") {
 		t.Errorf("the light is %q", said)
 	}
 	// The table beside the picture has the same day.
@@ -145,6 +146,7 @@ func TestSkyEditToRedraw(t *testing.T) {
 			if i >= 5 { // the first runs compile
 				times = append(times, ms)
 			}
+			time.Sleep(look)
 		}
 		slices.Sort(times)
 		median := times[len(times)/2]

@@ -45,14 +45,16 @@ func (s *sheet) skyFields(f form) []app.UI {
 	)
 }
 
-// when says the dates and leads to where they are set.
+// startBeside names the trip's first day where it stands in the Sky.
+const startBeside = "/sky" + desk.StartDate
+
+// when is the first day, how far the trip goes, and the way to the rest of it.
 func (s *sheet) when(f form) app.UI {
 	p := f.d.Plan()
-	return app.Div().Class("field when").Body(
-		app.P().Body(
-			app.Span().Class("label").Text(words.T("sky.dates")),
-			app.Span().ID("sky-dates").Text(words.T("sky.when", dates(p), words.Hours(p.Trip.LengthH))),
-		),
+	return app.Div().Class("when").Body(
+		&widget.Picker{Host: f.d, Pointer: desk.StartDate, At: startBeside, Input: "date", Label: words.T("trip.date"),
+			Text: f.d.Text(desk.StartDate), Fault: f.d.Fault(desk.StartDate)},
+		app.P().ID("sky-dates").Class("reading").Text(words.T("sky.when", dates(p), words.Hours(p.Trip.LengthH))),
 		app.Button().ID("sky-to-trip").Class("small").Type("button").Text(words.T("sky.to_trip")).OnClick(s.onToTrip),
 	)
 }

@@ -182,21 +182,28 @@ func TestGroundsSayWhatTheyThrowBack(t *testing.T) {
 	}
 }
 
-func TestLightIsSaidOfTheDullestDay(t *testing.T) {
+func TestLightIsSaidOfTodayAndOfTheDullestDay(t *testing.T) {
 	s := session(t, "bird-count")
 	friday := time.Date(2026, 5, 15, 0, 0, 0, 0, time.UTC)
+	before := friday.AddDate(0, -1, 0)
 	day := func(i int, light, ceiling float64) draw.Bright {
 		return draw.Bright{Day: friday.AddDate(0, 0, i), Light: light, Ceiling: ceiling}
 	}
 	for _, c := range []struct {
+		now  time.Time
 		days []draw.Bright
 		want string
 	}{
-		{[]draw.Bright{day(0, 4.1, 6.2)}, "Light on the panel: 4.1 kWh/m² on Friday; a clear sky would give 6.2."},
-		{[]draw.Bright{day(0, 4.1, 6.2), day(1, 2.04, 6.1)}, "Light on the panel: 2.0 kWh/m² on Saturday, the dullest day; a clear sky would give 6.1."},
-		{[]draw.Bright{day(0, 4.11, 6.2), day(1, 4.09, 6.21)}, "Light on the panel: 4.1 kWh/m² on each day; a clear sky would give 6.2."},
+		{before, []draw.Bright{day(0, 4.1, 6.2)}, "Light on the panel: 4.1 kWh/m² on Friday; a clear sky would give 6.2 kWh/m²."},
+		{before, []draw.Bright{day(0, 4.1, 6.2), day(1, 2.04, 6.1)},
+			"Light on the panel: 4.1 kWh/m² on Friday; a clear sky would give 6.2 kWh/m². The dullest day is Saturday: 2.0 of 6.1 kWh/m²."},
+		{friday.Add(30 * time.Hour), []draw.Bright{day(0, 4.1, 6.2), day(1, 2.04, 6.1)},
+			"Light on the panel: 2.0 kWh/m² on Saturday, the dullest day; a clear sky would give 6.1 kWh/m²."},
+		{friday.Add(24 * time.Hour), []draw.Bright{day(0, 2, 6.2), day(1, 3, 6.1), day(2, 4, 6.1)},
+			"Light on the panel: 3.0 kWh/m² on Saturday; a clear sky would give 6.1 kWh/m². The dullest day is Friday: 2.0 of 6.2 kWh/m²."},
+		{before, []draw.Bright{day(0, 4.11, 6.2), day(1, 4.09, 6.21)}, "Light on the panel: 4.1 kWh/m² on each day; a clear sky would give 6.2 kWh/m²."},
 	} {
-		if got := plain(sayLight(s.Desk, c.days)); got != c.want {
+		if got := plain(sayLight(s.Desk, c.days, c.now)); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -204,11 +211,11 @@ func TestLightIsSaidOfTheDullestDay(t *testing.T) {
 	for i := range 9 {
 		long = append(long, day(i, 4+float64((i+1)%9), 13))
 	}
-	if got, want := plain(sayLight(s.Desk, long)), "Light on the panel: 4.0 kWh/m² on Saturday 23 May, the dullest day; a clear sky would give 13.0."; got != want {
+	if got, want := plain(sayLight(s.Desk, long, before)), "Light on the panel: 5.0 kWh/m² on Friday 15 May; a clear sky would give 13.0 kWh/m². The dullest day is Saturday 23 May: 4.0 of 13.0 kWh/m²."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	s.Desk.Change(func(p *plan.Plan) { p.Panels.List = []plan.Panel{} })
-	if got := sayLight(s.Desk, []draw.Bright{day(0, 4.1, 6.2)}); !strings.HasPrefix(got, "Light on level ground: ") {
+	if got := sayLight(s.Desk, []draw.Bright{day(0, 4.1, 6.2)}, before); !strings.HasPrefix(got, "Light on level ground: ") {
 		t.Errorf("without panels: %q", got)
 	}
 }

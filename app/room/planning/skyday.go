@@ -41,7 +41,7 @@ func (s *sheet) skyDays(f form) app.UI {
 	for i := range rows {
 		row := &skyDay{Desk: f.d, Sheet: s, Index: i, Days: len(days), Name: words.Day(days[i]), State: stateOf(states, i)}
 		if i < len(light) {
-			row.Light = words.T("sky.of", words.Amount(light[i].Light, 1, ""), words.Insolation(light[i].Ceiling))
+			row.Light = lightOf(light[i])
 		}
 		rows[i] = row
 	}

@@ -1,6 +1,8 @@
 package planning
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/draw"
@@ -51,7 +53,7 @@ func (l *lightDays) Render() app.UI {
 	}
 	return app.Div().ID("light").Class(class).Body(
 		title,
-		app.P().ID("light-said").Class("reading").Text(sayLight(l.Desk, days)),
+		app.P().ID("light-said").Class("reading").Text(sayLight(l.Desk, days, time.Now())),
 		app.Div().Class("picture").Body(app.Raw(draw.Light(days, f))),
 		beside("light-numbers", "light", l.open, l.onTurn, tableAs{"table-light", draw.LightTable(days)}),
 	)
@@ -98,32 +100,45 @@ func brights(o *outlook.Outlook) (list []draw.Bright) {
 	return list
 }
 
-// sayLight says it in a sentence: of the dullest day, or of all if they are
-// alike.
-func sayLight(d *desk.Desk, days []draw.Bright) string {
-	least, alike := 0, true
+// sayLight says it in sentences: of today, or of the first day of a trip on
+// other dates, and of the day with the least.
+func sayLight(d *desk.Desk, days []draw.Bright, now time.Time) string {
+	first, least, alike := 0, 0, true
 	for i, b := range days {
+		if !b.Day.After(now) && now.Before(b.Day.AddDate(0, 0, 1)) {
+			first = i
+		}
 		if b.Light < days[least].Light {
 			least = i
 		}
 		alike = alike && words.Insolation(b.Light) == words.Insolation(days[0].Light) &&
 			words.Insolation(b.Ceiling) == words.Insolation(days[0].Ceiling)
 	}
-	b := days[least]
-	day := words.Weekday(b.Day)
-	if len(days) > 7 {
-		day = words.Day(b.Day)
-	}
-	light, ceiling := words.Insolation(b.Light), words.Amount(b.Ceiling, 1, "")
 	on := words.T("light_days.panel")
 	if len(d.Plan().Panels.List) == 0 {
 		on = words.T("light_days.ground")
 	}
-	switch {
-	case len(days) == 1:
-		return words.T("light_days.one", on, light, day, ceiling)
-	case alike:
+	name := words.Weekday
+	if len(days) > 7 {
+		name = words.Day
+	}
+	b := days[first]
+	light, ceiling := words.Insolation(b.Light), words.Insolation(b.Ceiling)
+	if alike && len(days) > 1 {
 		return words.T("light_days.alike", on, light, ceiling)
 	}
-	return words.T("light_days.dullest", on, light, day, ceiling)
+	said := words.T("light_days.one", on, light, name(b.Day), ceiling)
+	if least == first {
+		if len(days) > 1 {
+			said = words.T("light_days.dullest", on, light, name(b.Day), ceiling)
+		}
+		return said
+	}
+	b = days[least]
+	return said + " " + words.T("light_days.least", name(b.Day), lightOf(b))
+}
+
+// lightOf is the light of a day and of the same day under a clear sky.
+func lightOf(b draw.Bright) string {
+	return words.T("sky.of", words.Amount(b.Light, 1, ""), words.Insolation(b.Ceiling))
 }
