@@ -48,6 +48,9 @@ func (a *Amount) Render() app.UI {
 		sign = app.Button().ID(id+"-sign").Class("step sign").Type("button").TabIndex(-1).
 			Aria("label", words.T("step.sign", label)).Text("±").OnClick(a.onSign)
 	}
+	if len([]rune(limit.Unit)) > longUnit {
+		kind += " wide" // the number needs its room beside it
+	}
 	return frame(kind, a.Pointer, label, help, a.Fault,
 		app.Div().Class("steps").Body(
 			app.Button().ID(id+"-less").Class("step").Type("button").TabIndex(-1).
@@ -66,6 +69,9 @@ func (a *Amount) Render() app.UI {
 		),
 	)
 }
+
+// longUnit is how many letters of a unit stand in a box of the usual width.
+const longUnit = 3
 
 func (a *Amount) onInput(ctx app.Context, e app.Event) { a.Host.Enter(a.Pointer, value(ctx)) }
 

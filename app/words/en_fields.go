@@ -145,7 +145,7 @@ var englishFields = map[string]string{
 
 	// Choices of the Sky and of the panels.
 	"light.sky_states":          "what the sky looks like",
-	"light.last_three_days":     "what my meter showed on the last three days",
+	"light.last_three_days":     "my meter's last three days",
 	"light.weather_file":        "a weather file",
 	"surface.own":               "a figure of my own",
 	"surface.grass":             "grass",

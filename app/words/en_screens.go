@@ -176,7 +176,7 @@ var englishScreens = map[string]string{
 	"help.sky.albedo":                     "0.2 for grass or soil, 0.4 for pale sand, 0.8 for fresh snow. Common practice, no source.",
 	"help.sky.light":                      "Take what you know best: a look at the sky, a forecast, or what your panels brought.",
 	"help.sky.clear_sky_index":            "1 is a clear day, 0.6 mixed, 0.2 overcast all day. Common practice, no source.",
-	"help.sky.peak_sun_hours":             "kWh/m² on level ground in the day, for the month and the place.",
+	"help.sky.peak_sun_hours":             "kWh/m² in a day, as a table or forecast has it for the month and the place.",
 	"help.panels.list.rated_W":            "Of one panel, as on its label.",
 	"help.panels.list.tilt_deg":           "0 lies flat, 90 stands upright.",
 	"help.panels.list.azimuth_deg":        "90 is east, 180 south, 270 west.",
