@@ -156,13 +156,19 @@ func (p *pen) lieAside(l Lie, left, right, height float64) {
 	if l.Tilt > 0 || l.Leaned {
 		p.put("circle", "cx", x, "cy", y-2, "r", 3.2, "fill", "#d9542b", "data-s", "lie-foot")
 	}
+	// Behind the strut, where nothing else is drawn; words under the ground.
 	label := words.Angle(l.Tilt)
-	if l.Leaned {
+	lx, ly := tx+0.16*reach*math.Sin(rad)+8, (ty+ground)/2+0.36*lieSize
+	switch {
+	case l.Leaned:
 		label = words.T("lie.leaned_too")
+		lx, ly = x, ground+lieSize+2
+	case l.OnLid:
+		lx = tx + 10
+		ly = (ty+y)/2 + 0.36*lieSize
 	}
-	lx, ly := x+0.5*reach+6, y-8-0.1*reach
-	if l.Tilt < 22 {
-		ly = min(ty, y) - 14
+	if l.Tilt < 12 && !l.Leaned {
+		lx, ly = x+0.5*reach, ty-12
 	}
 	p.text(label, "x", min(lx, right-width(label, lieSize)), "y", max(ly, lieSize), "font-size", float64(lieSize),
 		"font-weight", "700", "fill", "#1d1a2b", "stroke", "#f7efe0", "stroke-width", 3.0, "paint-order", "stroke",
