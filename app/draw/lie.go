@@ -158,14 +158,13 @@ func (p *pen) lieAside(l Lie, left, right, height float64) {
 	}
 	// Behind the strut, where nothing else is drawn; words under the ground.
 	label := words.Angle(l.Tilt)
-	lx, ly := tx+0.16*reach*math.Sin(rad)+8, (ty+ground)/2+0.36*lieSize
+	lx, ly := tx+0.16*reach*math.Sin(rad)+8, ty+0.3*(ground-ty)+0.36*lieSize
 	switch {
 	case l.Leaned:
 		label = words.T("lie.leaned_too")
 		lx, ly = x, ground+lieSize+2
 	case l.OnLid:
-		lx = tx + 10
-		ly = (ty+y)/2 + 0.36*lieSize
+		lx, ly = tx+10, ty+0.3*(y-ty)+0.36*lieSize
 	}
 	if l.Tilt < 12 && !l.Leaned {
 		lx, ly = x+0.5*reach, ty-12

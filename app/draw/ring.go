@@ -54,8 +54,11 @@ const (
 	rim    = 11
 )
 
+// leastNamed is the width from which there is room for words in the sky, pixels.
+const leastNamed = 180
+
 // DrawRing draws the horizon as a ring. The frame is as high as it is wide;
-// under 120 pixels it carries no words but the compass.
+// under leastNamed it carries no words but the compass.
 func DrawRing(h Ring, f Frame) string {
 	f = f.least()
 	g := &ring{Ring: h, f: f, cx: f.Width / 2, cy: f.Height / 2, size: 12}
@@ -71,7 +74,7 @@ func DrawRing(h Ring, f Frame) string {
 	g.compass()
 	g.looks()
 	g.ways()
-	if f.Width >= 120 {
+	if f.Width >= leastNamed {
 		g.fistNames()
 	}
 	g.shut("svg")

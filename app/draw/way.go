@@ -118,7 +118,7 @@ func (g *ring) ways() {
 	if !seen.empty() {
 		g.shape(&seen, `fill="none" stroke="#a3330f" stroke-width="2.2" stroke-linecap="round" data-s="way-seen"`)
 	}
-	if n := len(list); n > 1 && g.f.Width >= 120 {
+	if n := len(list); n > 1 && g.f.Width >= leastNamed {
 		// What lies between the first and the last needs no name.
 		g.date(list[0], high == 0)
 		g.date(list[n-1], high != 0)
@@ -168,7 +168,7 @@ func (g *ring) hours(w Way) {
 	if !seen.empty() {
 		g.shape(&seen, `fill="#f2b04a" stroke="#a3330f" stroke-width="1.4" data-s="hour-seen"`)
 	}
-	if g.f.Width < 120 {
+	if g.f.Width < leastNamed {
 		return
 	}
 	for _, every := range []int{6, 3, 1} {

@@ -168,6 +168,12 @@ func TestNothingRunsOffTheSide(t *testing.T) {
 			if (document.documentElement.scrollWidth > wide) off.push("the page scrolls sideways");
 			return off.slice(0, 5);
 		})()`)
+		// Numbers beside the longest unit are seen whole, at the size of letters
+		// they were designed for and at twice that.
+		p.choose("sky-light", "peak_sun_hours")
+		p.until(`document.getElementById("sky-peak_sun_hours-0")`)
+		off = append(off, eval[[]string](p, `[...document.querySelectorAll(".box > input")].filter(e => e.checkVisibility() && e.scrollWidth > e.clientWidth)
+			.map(e => e.id + " shows " + e.clientWidth + " of " + e.scrollWidth + " px of " + e.value)`)...)
 		if len(off) > 0 {
 			t.Errorf("%d px, letters %q:\n%s", c.wide, c.em, strings.Join(off, "\n"))
 		}

@@ -113,7 +113,7 @@ func dates(p *plan.Plan) string {
 // overcast under three tenths. Our own bounds.
 func weather(s plan.Sky) string {
 	if s.Light == plan.ByPeakSun {
-		return words.T("weather.peak_sun", words.Plain(mean(s.PeakSunHours), ""))
+		return words.T("weather.peak_sun", words.Amount(mean(s.PeakSunHours), 1, ""))
 	}
 	switch m := mean(s.ClearSkyIndex); {
 	case m >= 0.9:

@@ -227,7 +227,7 @@ func summarySky(p *plan.Plan) string {
 		}
 		return words.SkyState(k.SkyStates[0])
 	case plan.ByPeakSun:
-		return words.T("weather.peak_sun", words.Plain(mean(k.PeakSunHours), ""))
+		return words.T("weather.peak_sun", words.Amount(mean(k.PeakSunHours), 1, ""))
 	case plan.ByLastThreeDays:
 		return words.T("weather.three_days")
 	case plan.ByWeatherFile:
