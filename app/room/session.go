@@ -173,9 +173,10 @@ func (s *Session) begin() {
 	}
 }
 
-// onPage does something on the page's goroutine: what a worker or the storage
-// says may come from any.
-func (s *Session) onPage(do func()) {
+// OnPage does something on the page's goroutine and redraws all of the page:
+// what a worker, the storage or the device says may come from any, and a
+// component's own Dispatch redraws no more than that component.
+func (s *Session) OnPage(do func()) {
 	if s.dispatch == nil {
 		do()
 		return

@@ -119,9 +119,9 @@ func (w *WeatherFiles) Look() {
 		if err != nil {
 			shelf.Fail(err)
 		}
-		w.session.onPage(func() {
+		w.session.OnPage(func() {
 			w.shelf = shelf
-			shelf.Watch(func(error) { w.session.onPage(w.changed) }, nil)
+			shelf.Watch(func(error) { w.session.OnPage(w.changed) }, nil)
 			if do := w.ready; do != nil {
 				w.ready = nil
 				do()
@@ -235,7 +235,7 @@ func (w *WeatherFiles) Take(file string, data []byte) {
 
 // hear does something on the page, unless the reading was ended meanwhile.
 func (w *WeatherFiles) hear(on *desk.Desk, do func()) {
-	w.session.onPage(func() {
+	w.session.OnPage(func() {
 		if w.taking.State == TakingReading && w.session.Desk == on {
 			do()
 		}

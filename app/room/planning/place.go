@@ -39,7 +39,7 @@ func (s *sheet) placeFields(f form) []app.UI {
 		figures = app.Div().Body(f.text(placeAt), f.amount(latitudeAt), f.amount(longitudeAt))
 	}
 	return []app.UI{
-		&finder{Desk: s.Desk, Serial: s.Serial},
+		&finder{Session: s.Session, Desk: s.Desk, Serial: s.Serial},
 		f.amount(altitudeAt),
 		app.Div().Class("field").Body(
 			button(figuresFold+"-fold", words.T("place.figures"), s.turn(figuresFold)).Aria("expanded", open),

@@ -34,7 +34,8 @@ func searcher(t *testing.T) *finder {
 	was := shipped
 	shipped = atlas{list: list}
 	t.Cleanup(func() { shipped = was })
-	return &finder{Desk: session(t, "bird-count").Desk, marked: -1}
+	s := session(t, "bird-count")
+	return &finder{Session: s, Desk: s.Desk, marked: -1}
 }
 
 func TestPositionIsRounded(t *testing.T) {

@@ -29,8 +29,9 @@ import (
 type finder struct {
 	app.Compo
 
-	Desk   *desk.Desk
-	Serial int
+	Session *room.Session
+	Desk    *desk.Desk
+	Serial  int
 
 	typed  string // what the box holds; the page never writes over it while it is being typed
 	found  []towns.Town

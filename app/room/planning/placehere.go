@@ -43,8 +43,9 @@ func (n *finder) onHere(ctx app.Context, e app.Event) {
 	n.locating = "asking"
 	n.forget()
 	var found, failed app.Func
-	end := func(do func(app.Context)) {
-		ctx.Dispatch(do)
+	end := func(do func()) {
+		ctx.Dispatch(func(app.Context) { do() })
+		n.Session.OnPage(func() {}) // the rest of the page, too: the plan stands elsewhere now
 		found.Release()
 		failed.Release()
 	}
@@ -55,7 +56,7 @@ func (n *finder) onHere(ctx app.Context, e app.Event) {
 		if a := c.Get("altitude"); !a.IsNull() && !a.IsUndefined() {
 			alt = a.Float()
 		}
-		end(func(ctx app.Context) {
+		end(func() {
 			n.locating = ""
 			if faults := settle(n.Desk, func(p *plan.Plan) {
 				standAt(p, lat, lon, alt)
@@ -76,7 +77,7 @@ func (n *finder) onHere(ctx app.Context, e app.Event) {
 		if state == "" {
 			state = "failed"
 		}
-		end(func(app.Context) { n.locating = state })
+		end(func() { n.locating = state })
 		return nil
 	})
 	locator.Call("getCurrentPosition", found, failed, map[string]any{"timeout": longest, "maximumAge": 600000})
