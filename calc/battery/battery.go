@@ -13,9 +13,12 @@
 //
 // Missing, in this version: capacity lost in the cold and at high rates,
 // resistance that depends on charge, the drop of lead-acid's coulombic
-// efficiency near full, gassing, compensation of the charge volts for
-// temperature, self-discharge, ageing, a cell that differs from its
-// neighbours, and any memory of the last minutes: volts settle at once.
+// efficiency near full, gassing, self-discharge, ageing, a cell that differs
+// from its neighbours, and any memory of the last minutes: volts settle at once.
+//
+// The volts at which charging is held are one figure a step, Spec.Charge or
+// those of [Battery.HoldAt]: which of them a charger holds, and when, is not
+// known here.
 package battery
 
 import (
@@ -111,6 +114,20 @@ func New(s Spec) (*Battery, error) {
 	}
 	b.full = b.curve.charge(b.top)
 	return b, nil
+}
+
+// HoldAt returns the same battery with charging held at v instead of
+// Spec.Charge, as a charger's next stage or the day's heat asks for. Its Spec
+// stays as it was made. v is above 0; at or under the rest volts of a charge,
+// that charge takes nothing in. It allocates nothing: a caller keeps one copy
+// and makes it anew as often as v changes.
+//
+// Source: EnergyBalance; the curve's own source is with its chemistry.
+func (b *Battery) HoldAt(v qty.Volt) Battery {
+	c := *b
+	c.top = float64(v)
+	c.full = c.curve.charge(c.top)
+	return c
 }
 
 // Spec returns what the battery was made from.
