@@ -18,7 +18,7 @@ const module = "duskline/"
 // first, then draw it here with a reason.
 var level = map[string]int{
 	"qty": 0,
-	"ref": 1, "notice": 1, "civil": 1, "coords": 1,
+	"ref": 1, "notice": 1, "civil": 1, "coords": 1, "wire": 1,
 	"sun": 2, "load": 2, "panel": 2, "power": 2, "battery": 2,
 	"daylight": 3, "weather": 3, // join models, but know no document
 	"plan":    4,
