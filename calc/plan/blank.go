@@ -22,11 +22,12 @@ func Blank(name string, start time.Time) Plan {
 			Name: "My Case",
 			Battery: Battery{
 				Chemistry: LiFePO4, CapacityAh: 40, ResistanceMohm: 25,
+				AfterFull: AfterHold, FloatV: 13.5, ResumeV: 13.2,
 				AlarmDelayS: 5, CutoffDelayS: 5, ReconnectS: 60,
 			},
 			Controller:  Controller{Kind: PWM, LimitA: 10, EfficiencyPct: 96, InputMaxV: 50, StandbyA: 0.01},
-			WallCharger: WallCharger{CurrentA: 10, EfficiencyPct: 85},
-			Inverter:    Inverter{RatedW: 300, SurgeW: 600, Wave: PureSine, StandbyA: 0.5, EfficiencyPct: 88, OutputV: 230},
+			WallCharger: WallCharger{CurrentA: 10, EfficiencyPct: 85, InputMinV: 100, InputMaxV: 240},
+			Inverter:    Inverter{RatedW: 300, SurgeW: 600, Wave: PureSine, PulseDeg: 126, StandbyA: 0.5, EfficiencyPct: 88, OutputV: 230},
 			DC:          Outlet{EfficiencyPct: 98},
 			USB:         Outlet{StandbyA: 0.02, EfficiencyPct: 90},
 			Meters:      Meters{StandbyA: 0.03},
@@ -44,12 +45,12 @@ func Blank(name string, start time.Time) Plan {
 			PeakSunOn: OnLevel, SkyStates: []SkyState{}, LastThreeDays: []float64{}, MeterUnit: MeterWh,
 		},
 		Panels: Panels{
-			Joined: SideBySide,
-			List:   []Panel{NewPanel("Panel", 0, 180)},
+			Joined: SideBySide, CableGauge: usualGauge,
+			List: []Panel{NewPanel("Panel", 0, 180)},
 		},
 		Trip: Trip{
 			Start: start, LengthH: 72, StepMin: 5, StartChargePct: 100, ReservePct: 20,
-			ClockChanges: []ClockChange{}, WallHours: []Window{},
+			ClockChanges: []ClockChange{}, WallHours: []Window{}, EngineHours: []Window{}, GeneratorHours: []Window{},
 		},
 	}
 	p.Case.Battery.SetMarks(marks)
@@ -61,7 +62,17 @@ func Blank(name string, start time.Time) Plan {
 // azimuth are in degrees as in [Panel].
 func NewPanel(name string, tilt, azimuth float64) Panel {
 	return Panel{
-		Name: name, Count: 1, RatedW: 100, Lie: LieFixed, TiltDeg: tilt, AzimuthDeg: azimuth, AimsPerDay: 1,
+		Name: name, Count: 1, RatedW: 100, Technology: Crystalline, Back: BackFree, String: 1, Lie: LieFixed, TiltDeg: tilt, AzimuthDeg: azimuth, AimsPerDay: 1,
 		LossPct: 3, ShadeHours: []Window{}, ShadedPct: 100,
+	}
+}
+
+// NewDevice returns a device to start from, of one piece that runs all through
+// its hours and says nothing of how it takes volts that are no sine. Its draw
+// is the caller's to give.
+func NewDevice(name string, route Route, hours ...Window) Device {
+	return Device{
+		Name: name, Count: 1, Route: route, PowerFactor: 1, Sensitivity: SensitivityUnsaid,
+		RefillEfficiencyPct: 85, DutyPct: 100, Hours: append([]Window{}, hours...),
 	}
 }

@@ -24,6 +24,12 @@ var caseFields = []rule{
 		num("capacity_Ah", in(1, 1000, "Ah", 1, 1), func(b *Battery) *float64 { return &b.CapacityAh }),
 		num("resistance_mohm", in(0.5, 500, "mΩ", 1, 1), func(b *Battery) *float64 { return &b.ResistanceMohm }),
 		num("charge_V", in(13.2, 15, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ChargeV }),
+		third(num("absorption_h", in(0, 24, "h", 0.5, 2), func(b *Battery) *float64 { return &b.AbsorptionH }), 0.0),
+		third(choice("after_full", func(b *Battery) *string { return (*string)(&b.AfterFull) },
+			string(AfterHold), string(AfterFloat), string(AfterRest)), string(AfterHold)),
+		third(num("float_V", in(12.8, 14.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.FloatV }), 13.5),
+		third(num("resume_V", in(12, 14, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ResumeV }), 13.2),
+		third(num("compensation_mV_per_K", in(-60, 0, "mV/K", 1, 1), func(b *Battery) *float64 { return &b.CompensationMVPerK }), 0.0),
 		num("alarm_V", in(9, 14, "V", 0.1, 2), func(b *Battery) *float64 { return &b.AlarmV }),
 		num("alarm_delay_s", in(0, 600, "s", 5, 0), func(b *Battery) *float64 { return &b.AlarmDelayS }),
 		num("cutoff_V", in(8.5, 13.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.CutoffV }),
@@ -35,19 +41,36 @@ var caseFields = []rule{
 		choice("kind", func(c *Controller) *string { return (*string)(&c.Kind) }, string(PWM), string(MPPT)),
 		num("limit_A", in(1, 100, "A", 1, 1), func(c *Controller) *float64 { return &c.LimitA }),
 		num("efficiency_pct", in(70, 100, "%", 1, 1), func(c *Controller) *float64 { return &c.EfficiencyPct }),
+		third(optNum("efficiency_low_pct", in(50, 100, "%", 1, 1), func(c *Controller) **float64 { return &c.EfficiencyLowPct }), nil),
+		third(num("start_V", orZero(in(5, 200, "V", 1, 1)), func(c *Controller) *float64 { return &c.StartV }), 0.0),
 		num("input_max_V", in(15, 250, "V", 5, 0), func(c *Controller) *float64 { return &c.InputMaxV }),
 		num("standby_A", in(0, 1, "A", 0.01, 3), func(c *Controller) *float64 { return &c.StandbyA }),
+		third(optNum("night_A", in(0, 1, "A", 0.01, 3), func(c *Controller) **float64 { return &c.NightA }), nil),
 	}),
 	sub("wall_charger", func(c *Case) *WallCharger { return &c.WallCharger }, []rule{
 		num("current_A", in(0, 100, "A", 1, 1), func(w *WallCharger) *float64 { return &w.CurrentA }),
 		num("efficiency_pct", in(50, 100, "%", 1, 1), func(w *WallCharger) *float64 { return &w.EfficiencyPct }),
+		third(num("input_min_V", in(90, 264, "V", 5, 0), func(w *WallCharger) *float64 { return &w.InputMinV }), 100.0),
+		third(num("input_max_V", in(90, 264, "V", 5, 0), func(w *WallCharger) *float64 { return &w.InputMaxV }), 240.0),
 	}),
+	third(optSub("vehicle_charger", func(c *Case) **VehicleCharger { return &c.Vehicle }, []rule{
+		num("current_A", in(0.5, 100, "A", 1, 1), func(v *VehicleCharger) *float64 { return &v.CurrentA }),
+		num("efficiency_pct", in(50, 100, "%", 1, 1), func(v *VehicleCharger) *float64 { return &v.EfficiencyPct }),
+		num("socket_A", in(0, 60, "A", 5, 1), func(v *VehicleCharger) *float64 { return &v.SocketA }),
+	}), nil),
 	sub("inverter", func(c *Case) *Inverter { return &c.Inverter }, []rule{
 		num("rated_W", orZero(in(30, 5000, "W", 50, 0)), func(i *Inverter) *float64 { return &i.RatedW }),
 		num("surge_W", in(0, 15000, "W", 50, 0), func(i *Inverter) *float64 { return &i.SurgeW }),
+		third(num("surge_s", in(0, 60, "s", 1, 1), func(i *Inverter) *float64 { return &i.SurgeS }), 0.0),
 		choice("wave", func(i *Inverter) *string { return (*string)(&i.Wave) }, string(PureSine), string(ModifiedSine)),
+		third(num("pulse_deg", in(60, 180, "°", 5, 0), func(i *Inverter) *float64 { return &i.PulseDeg }), 126.0),
 		num("standby_A", in(0, 5, "A", 0.05, 3), func(i *Inverter) *float64 { return &i.StandbyA }),
+		third(optNum("sleep_A", in(0, 5, "A", 0.01, 3), func(i *Inverter) **float64 { return &i.SleepA }), nil),
+		third(num("wake_W", in(0, 500, "W", 1, 1), func(i *Inverter) *float64 { return &i.WakeW }), 0.0),
 		num("efficiency_pct", in(60, 99, "%", 1, 1), func(i *Inverter) *float64 { return &i.EfficiencyPct }),
+		third(optNum("efficiency_half_pct", in(50, 99, "%", 1, 1), func(i *Inverter) **float64 { return &i.EfficiencyHalfPct }), nil),
+		third(num("low_cutoff_V", orZero(in(9, 13, "V", 0.1, 2)), func(i *Inverter) *float64 { return &i.LowCutoffV }), 0.0),
+		third(num("low_reconnect_V", orZero(in(9, 14.5, "V", 0.1, 2)), func(i *Inverter) *float64 { return &i.LowReconnectV }), 0.0),
 		num("output_V", in(100, 240, "V", 5, 0), func(i *Inverter) *float64 { return &i.OutputV }),
 	}),
 	sub("dc_outlet", func(c *Case) *Outlet { return &c.DC }, outletFields),
@@ -76,15 +99,21 @@ var deviceFields = []rule{
 	optNum("power_W", in(0, 5000, "W", 1, 1), func(d *Device) **float64 { return &d.PowerW }),
 	optNum("current_A", in(0, 100, "A", 0.1, 2), func(d *Device) **float64 { return &d.CurrentA }),
 	optNum("refill_Wh", in(0, 5000, "Wh", 1, 1), func(d *Device) **float64 { return &d.RefillWh }),
+	third(num("power_factor", in(0.1, 1, "", 0.05, 2), func(d *Device) *float64 { return &d.PowerFactor }), 1.0),
+	third(choice("sensitivity", func(d *Device) *string { return (*string)(&d.Sensitivity) }, sensitivities...), string(SensitivityUnsaid)),
 	num("refills_per_day", in(0, 24, "per day", 0.5, 2), func(d *Device) *float64 { return &d.RefillsPerDay }),
 	num("refill_efficiency_pct", in(50, 100, "%", 1, 1), func(d *Device) *float64 { return &d.RefillEfficiencyPct }),
 	num("duty_pct", in(0, 100, "%", 5, 1), func(d *Device) *float64 { return &d.DutyPct }),
 	optNum("duty_at_C", in(-30, 60, "°C", 1, 1), func(d *Device) **float64 { return &d.DutyAtC }),
 	optNum("inside_C", in(-30, 30, "°C", 1, 1), func(d *Device) **float64 { return &d.InsideC }),
 	num("surge_W", in(0, 15000, "W", 10, 0), func(d *Device) *float64 { return &d.SurgeW }),
+	third(num("surge_s", in(0, 60, "s", 1, 1), func(d *Device) *float64 { return &d.SurgeS }), 0.0),
 	some("hours", 1, MaxWindows, func(d *Device) *[]Window { return &d.Hours }, window),
 	yesNo("life_support", func(d *Device) *bool { return &d.LifeSupport }),
 }
+
+var sensitivities = []string{string(SensitivityUnsaid), string(SensitivityResistive), string(SensitivityUniversalMotor),
+	string(SensitivityInductionMotor), string(SensitivityClock), string(SensitivityCharger), string(SensitivityMedical), string(SensitivityAudio)}
 
 var skyFields = []rule{
 	str("place", 0, 80, func(s *Sky) *string { return &s.Place }),
@@ -106,7 +135,7 @@ var skyFields = []rule{
 		num("height_deg", in(0, 90, "°", 5, 1), func(h *HorizonPoint) *float64 { return &h.HeightDeg }),
 	}}), nil),
 	widened(choice("light", func(s *Sky) *string { return (*string)(&s.Light) }, string(ByClearSky), string(ByPeakSun),
-		string(BySkyStates), string(ByLastThreeDays), string(ByWeatherFile)), 2),
+		string(BySkyStates), string(ByLastThreeDays), string(ByWeatherFile)), 2, 2),
 	unused(some("clear_sky_index", 0, MaxDays, func(s *Sky) *[]float64 { return &s.ClearSkyIndex },
 		rule{shape: number, limit: in(0, 1.2, "", 0.05, 2)})),
 	unused(some("peak_sun_hours", 0, MaxDays, func(s *Sky) *[]float64 { return &s.PeakSunHours },
@@ -130,17 +159,33 @@ var skyFields = []rule{
 var surfaces = []string{string(SurfaceOwn), string(SurfaceGrass), string(SurfaceSand), string(SurfaceSnow), string(SurfaceOldSnow), string(SurfaceWater),
 	string(SurfaceEarth), string(SurfaceAsphalt), string(SurfaceConcrete)}
 
+// gauges are the cables of which panels are wired: mm² of IEC 60228 and even
+// sizes of the AWG, as calc/wire names them.
+var gauges = []string{"0.75_mm2", "1_mm2", "1.5_mm2", "2.5_mm2", "4_mm2", "6_mm2", "10_mm2", "16_mm2", "25_mm2", "35_mm2",
+	"18_AWG", "16_AWG", "14_AWG", "12_AWG", "10_AWG", "8_AWG", "6_AWG", "4_AWG", "2_AWG"}
+
+// usualGauge is that of most panel leads: common practice, no source.
+const usualGauge = "4_mm2"
+
 var panelsFields = []rule{
-	choice("joined", func(p *Panels) *string { return (*string)(&p.Joined) }, string(SideBySide), string(EndToEnd)),
+	widened(choice("joined", func(p *Panels) *string { return (*string)(&p.Joined) }, string(SideBySide), string(EndToEnd), string(InStrings)), 2, 3),
+	third(num("blocking_V", in(0, 1, "V", 0.1, 2), func(p *Panels) *float64 { return &p.BlockingV }), 0.0),
+	third(num("cable_m", in(0, 100, "m", 1, 1), func(p *Panels) *float64 { return &p.CableM }), 0.0),
+	third(choice("cable_gauge", func(p *Panels) *string { return &p.CableGauge }, gauges...), usualGauge),
 	some("list", 0, MaxPanels, func(p *Panels) *[]Panel { return &p.List }, rule{shape: object, fields: []rule{
 		str("name", 1, 60, func(p *Panel) *string { return &p.Name }),
 		whole("count", in(1, 20, "", 1, 0), func(p *Panel) *int { return &p.Count }),
 		num("rated_W", in(1, 1000, "W", 5, 1), func(p *Panel) *float64 { return &p.RatedW }),
+		third(choice("technology", func(p *Panel) *string { return (*string)(&p.Technology) }, string(Crystalline), string(ThinFilm)), string(Crystalline)),
+		third(num("age_years", in(0, 40, "years", 1, 1), func(p *Panel) *float64 { return &p.AgeYears }), 0.0),
 		second(choice("lie", func(p *Panel) *string { return (*string)(&p.Lie) },
 			string(LieFixed), string(LieTurned), string(LieTwoAxis), string(LieOnLid)), string(LieFixed)),
 		num("tilt_deg", in(0, 90, "°", 5, 0), func(p *Panel) *float64 { return &p.TiltDeg }),
 		num("azimuth_deg", in(0, 360, "°", 5, 0), func(p *Panel) *float64 { return &p.AzimuthDeg }),
 		second(whole("aims_per_day", in(1, 24, "", 1, 0), func(p *Panel) *int { return &p.AimsPerDay }), 1),
+		third(choice("back", func(p *Panel) *string { return (*string)(&p.Back) }, string(BackFree), string(BackCovered)), string(BackFree)),
+		third(whole("string", in(1, MaxPanels, "", 1, 0), func(p *Panel) *int { return &p.String }), 1),
+		third(num("series_fuse_A", in(0, 60, "A", 1, 1), func(p *Panel) *float64 { return &p.SeriesFuseA }), 0.0),
 		num("loss_pct", in(0, 90, "%", 1, 1), func(p *Panel) *float64 { return &p.LossPct }),
 		second(some("shade_hours", 0, MaxWindows, func(p *Panel) *[]Window { return &p.ShadeHours }, window), nil),
 		second(num("shaded_pct", in(0, 100, "%", 5, 0), func(p *Panel) *float64 { return &p.ShadedPct }), 100.0),
@@ -168,6 +213,10 @@ var tripFields = []rule{
 	num("start_charge_pct", in(0, 100, "%", 5, 1), func(t *Trip) *float64 { return &t.StartChargePct }),
 	num("reserve_pct", in(0, 90, "%", 5, 1), func(t *Trip) *float64 { return &t.ReservePct }),
 	some("wall_hours", 0, MaxWindows, func(t *Trip) *[]Window { return &t.WallHours }, window),
+	third(num("wall_V", orZero(in(90, 264, "V", 5, 0)), func(t *Trip) *float64 { return &t.WallV }), 0.0),
+	third(some("engine_hours", 0, MaxWindows, func(t *Trip) *[]Window { return &t.EngineHours }, window), nil),
+	third(some("generator_hours", 0, MaxWindows, func(t *Trip) *[]Window { return &t.GeneratorHours }, window), nil),
+	third(num("generator_W", orZero(in(100, 20000, "W", 100, 0)), func(t *Trip) *float64 { return &t.GeneratorW }), 0.0),
 }
 
 // paragraph lets a text have line breaks and tabs.
@@ -176,8 +225,8 @@ func paragraph(r rule) rule { r.lines = true; return r }
 // zoneName lets a text have no more than the name of a time zone does.
 func zoneName(r rule) rule { r.zone = true; return r }
 
-// widened says that only the first n of the choices are of version 1.
-func widened(r rule, n int) rule { r.first = n; return r }
+// widened says that all but the first n of the choices came with that version.
+func widened(r rule, n, version int) rule { r.early, r.widen = n, version; return r }
 
 // orZero lets a number be 0, which stands for "none", outside its range.
 func orZero(l Limit) Limit { l.OrZero = true; return l }

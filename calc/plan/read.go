@@ -21,8 +21,9 @@ const maxDepth = 16
 // document; an unknown field, a missing one, one that comes twice; a wrong
 // type; a number, text, list or date out of its limits; and values that do
 // not go together. Only fields that [Write] leaves out may be missing:
-// those of a Device of which one or two are given, a panel's datasheet, and
-// the list of days that the Sky does not use.
+// those of a Device of which one or two are given, figures that stand for
+// another one while they are absent, a panel's datasheet, the vehicle charger,
+// and the list of days that the Sky does not use.
 //
 // After a slip in the JSON itself nothing more can be read, so that the
 // faults are those before it, and it. A value that is wrong by itself is not
@@ -81,8 +82,8 @@ func versionOf(clean []byte) int {
 		if name == "duskline" {
 			var v int
 			if tok, err := dec.Token(); err == nil {
-				if n, ok := tok.(json.Number); ok && putNumber(&v, n.String()) && v == firstVersion {
-					return firstVersion
+				if n, ok := tok.(json.Number); ok && putNumber(&v, n.String()) && v >= firstVersion && v < Version {
+					return v
 				}
 			}
 			return Version
@@ -284,7 +285,7 @@ func (d *reader) value(r *rule, target any, pointer string) {
 		}
 		return
 	}
-	if f, bad := r.as(d.version).judge(pointer, target); bad && !(r == &document.fields[0] && d.version == firstVersion) {
+	if f, bad := r.as(d.version).judge(pointer, target); bad && !(r == &document.fields[0] && d.version < Version) {
 		f.Found = shorten(d.data[start:d.end()])
 		d.add(start, f)
 	}
@@ -292,11 +293,11 @@ func (d *reader) value(r *rule, target any, pointer string) {
 
 // as is the rule as a version of the document had it.
 func (r *rule) as(version int) *rule {
-	if version != firstVersion || r.first == 0 {
+	if version >= r.widen {
 		return r
 	}
 	old := *r
-	old.choices = r.choices[:r.first]
+	old.choices = r.choices[:r.early]
 	return &old
 }
 

@@ -16,7 +16,8 @@ type rule struct {
 	before   any      // what it is in a document before that: string, float64 or int; a list is empty
 	limit    Limit    // number, integer: the value; text: characters; list: entries
 	choices  []string // word: all there are; integer: likewise, if not every figure in the limit will do
-	first    int      // word: so many of the choices are of version 1; 0: all
+	early    int      // word: so many of the choices are older than version widen
+	widen    int      // version that brought the others; 0: all are of the field's own
 	lines    bool     // text: line breaks are allowed
 	zone     bool     // text: what a time zone's name may have
 
@@ -152,10 +153,16 @@ func someStates[P any](name string, min, max float64, at func(P) *[]SkyState, wo
 }
 
 // second marks a field that came with version 2, and says what it is in a
-// document of version 1: string, float64, int; nil for a list, which is empty,
+// document before it: string, float64, int; nil for a list, which is empty,
 // and for what may be absent.
 func second(r rule, before any) rule {
 	r.since, r.before = 2, before
+	return r
+}
+
+// third marks one that came with version 3 likewise.
+func third(r rule, before any) rule {
+	r.since, r.before = 3, before
 	return r
 }
 

@@ -25,7 +25,7 @@ var kinds = []kind{
 }
 
 func device(name string, route plan.Route, hours plan.Window) plan.Device {
-	return plan.Device{Name: name, Count: 1, Route: route, RefillEfficiencyPct: 85, DutyPct: 100, Hours: []plan.Window{hours}}
+	return plan.NewDevice(name, route, hours)
 }
 
 func watts(route plan.Route, w float64, hours plan.Window) func(string) plan.Device {

@@ -86,8 +86,7 @@ func (s *sheet) onAddPanel(ctx app.Context, e app.Event) {
 		if s.Desk.Plan().Sky.LatitudeDeg < 0 {
 			noon = 0
 		}
-		faults = s.Desk.Insert(panelsAt, 0, plan.Panel{Name: words.T("panels.new"), Count: 1, RatedW: 100, TiltDeg: 30, AzimuthDeg: noon, LossPct: 3,
-			Lie: plan.LieFixed, AimsPerDay: 1, ShadeHours: []plan.Window{}, ShadedPct: 100})
+		faults = s.Desk.Insert(panelsAt, 0, plan.NewPanel(words.T("panels.new"), 30, noon))
 	}
 	if faults == nil {
 		s.Session.Rows[panelsAt] = n
