@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"duskline/calc/panel"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -40,6 +41,9 @@ func (s *Spec) check() error {
 		{"warmest", float64(s.Warmest), -60, 60, "°C"},
 		{"coldest", float64(s.Coldest), -60, float64(s.Warmest), "°C"},
 		{"wind", float64(s.Wind), 0, 30, "m/s"},
+		{"joined", float64(s.Joined), 0, float64(panel.Strings), ""},
+		{"drop", float64(s.Drop), 0, 2, "V"},
+		{"series", float64(s.Series), 0, 100, "Ω"},
 	} {
 		if err := qty.InRange(r.what, r.got, r.min, r.max, r.unit); err != nil {
 			return err
@@ -69,6 +73,7 @@ func (p *Panel) check(i int) error {
 		{"azimuth", float64(p.Lie.Azimuth), 0, 360, "°"},
 		{"clean", float64(p.Clean), 0, 1, ""},
 		{"shaded", float64(p.Shaded), 0, 1, ""},
+		{"string", float64(p.String), 0, 1000, ""},
 	} {
 		if err := qty.InRange(named(i, r.what), r.got, r.min, r.max, r.unit); err != nil {
 			return err
@@ -84,6 +89,11 @@ func (p *Panel) check(i int) error {
 			return err
 		}
 		if err := qty.InRange(named(i, "shade to"), w.To, 0, 24, "h"); err != nil {
+			return err
+		}
+	}
+	if p.Mount != (panel.Mount{}) {
+		if err := p.Mount.Check(); err != nil {
 			return err
 		}
 	}

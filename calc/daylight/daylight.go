@@ -46,6 +46,8 @@ type Spec struct {
 	Light      Light
 	Panels     []Panel // none: the light is that of level ground
 	Joined     panel.Joining
+	Drop       qty.Volt // of each blocking diode while it carries, 0 to 2: see [panel.Array]
+	Series     qty.Ohm  // of the cable from the joint to the controller, both ways, 0 to 100
 	Controller power.Controller
 }
 
@@ -84,6 +86,8 @@ type Panel struct {
 	Clean  qty.Fraction // share of the light that gets through the dirt
 	Shade  []Window     // local hours of every day in which they are shaded
 	Shaded qty.Fraction // share of the cells that the shade covers then
+	Mount  panel.Mount  // how well it sheds heat; the zero Mount: panel.OpenRack
+	String int          // number of the string it is in, 0 to 1000; read for panel.Strings
 }
 
 // A Window is a span of local hours of the day, From included and To not,

@@ -12,7 +12,7 @@ import (
 
 // An invented camp in the hills: a clear day, then an overcast one.
 func camp() daylight.Spec {
-	module, _ := panel.FromWatts(100)
+	module, _ := panel.FromWatts(100, panel.Crystalline)
 	return daylight.Spec{
 		Start: time.Date(2026, 9, 18, 6, 0, 0, 0, time.FixedZone("", 2*3600)), Span: 48 * time.Hour,
 		Place: sun.Place{Latitude: 46, Longitude: 7, Altitude: 1180}, Turbidity: 3, Albedo: 0.2,

@@ -14,7 +14,7 @@ import (
 
 func watts(t testing.TB, w float64) panel.Module {
 	t.Helper()
-	m, err := panel.FromWatts(qty.Watt(w))
+	m, err := panel.FromWatts(qty.Watt(w), panel.Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -51,6 +51,7 @@ type lying struct {
 	watts  float64 // rated watts of all of the kind
 	shade  []Window
 	shaded float64 // share of the cells that the shade covers
+	mount  panel.Mount
 }
 
 // margin is how much longer than the trip's local days the track is, on both
@@ -140,6 +141,8 @@ func (c *Scene) setDays() error {
 // setPanels prepares the panels and what they see.
 func (c *Scene) setPanels() error {
 	c.array.Joined, c.patchy.Joined = c.spec.Joined, c.spec.Joined
+	c.array.Drop, c.patchy.Drop = c.spec.Drop, c.spec.Drop
+	c.array.Series, c.patchy.Series = c.spec.Series, c.spec.Series
 	for _, p := range c.spec.Panels {
 		f := 0
 		for f < len(c.faces) && c.faces[f].lie != p.Lie.plain() {
@@ -153,9 +156,13 @@ func (c *Scene) setPanels() error {
 			c.faces = append(c.faces, made)
 		}
 		w := float64(p.Watts)
-		c.panels = append(c.panels, lying{p.Module, f, float64(p.Clean), w, p.Shade, float64(p.Shaded)})
-		c.array.Parts = append(c.array.Parts, panel.Part{Count: p.Count})
-		c.patchy.Parts = append(c.patchy.Parts, panel.Patch{Count: p.Count, Cells: p.Module.Cells})
+		mount := p.Mount
+		if mount == (panel.Mount{}) {
+			mount = panel.OpenRack
+		}
+		c.panels = append(c.panels, lying{p.Module, f, float64(p.Clean), w, p.Shade, float64(p.Shaded), mount})
+		c.array.Parts = append(c.array.Parts, panel.Part{Count: p.Count, String: p.String})
+		c.patchy.Parts = append(c.patchy.Parts, panel.Patch{Count: p.Count, Cells: p.Module.Cells, String: p.String})
 		c.watts += w
 	}
 	return nil

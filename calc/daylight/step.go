@@ -66,7 +66,7 @@ func (c *Scene) At(after float64) Step {
 			part.Share, part.Dark = l.shaded, l.curve(f.throughShade, s.Air, wind)
 			// A panel all in the shade is a weak panel like any other, but in a
 			// string has the diodes that it had with one cell in the light.
-			if patchy = patchy || l.shaded < 1 || c.array.Joined == panel.EndToEnd; l.shaded == 1 {
+			if patchy = patchy || l.shaded < 1 || c.array.Joined != panel.SideBySide; l.shaded == 1 {
 				through = f.throughShade
 			}
 		}
@@ -89,7 +89,7 @@ func (c *Scene) At(after float64) Step {
 // curve returns the curve of one panel in so much light behind its glass.
 func (l *lying) curve(through float64, air qty.Celsius, wind qty.MetrePerSecond) panel.Curve {
 	in := qty.Irradiance(through * l.clean)
-	return l.module.At(in, panel.OpenRack.Cell(air, in, wind))
+	return l.module.At(in, l.mount.Cell(air, in, wind))
 }
 
 // in says whether an hour lies in any of the windows.

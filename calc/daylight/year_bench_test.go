@@ -38,7 +38,7 @@ func newYearChain(t testing.TB, from time.Time, length time.Duration, p sun.Plac
 		t.Fatal(err)
 	}
 	c.view = sun.NewView(plane, nil, sun.HayDavies, sun.NoGlass)
-	if c.module, err = panel.FromWatts(100); err != nil {
+	if c.module, err = panel.FromWatts(100, panel.Crystalline); err != nil {
 		t.Fatal(err)
 	}
 	return c

@@ -156,7 +156,7 @@ func (s *naiveSky) array(at time.Time, hour, air, wind float64) (*panel.Array, f
 		watts += l.RatedW * float64(l.Count)
 		in := float64(view.Through(parts, dir)) * (1 - l.LossPct/100)
 		cell := air + in/(25+6.84*wind)
-		a.Parts = append(a.Parts, panel.Part{Curve: must(panel.FromWatts(qty.Watt(l.RatedW))).At(qty.Irradiance(in), qty.Celsius(cell)), Count: l.Count})
+		a.Parts = append(a.Parts, panel.Part{Curve: must(panel.FromWatts(qty.Watt(l.RatedW), panel.Crystalline)).At(qty.Irradiance(in), qty.Celsius(cell)), Count: l.Count})
 	}
 	return &a, on / watts
 }

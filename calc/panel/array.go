@@ -5,10 +5,11 @@ import "duskline/calc/qty"
 // Joining is how panels are wired together.
 type Joining uint8
 
-// The two ways.
+// The ways.
 const (
 	SideBySide Joining = iota // parallel: one voltage, currents add
 	EndToEnd                  // series: one current, volts add
+	Strings                   // mixed: panels of one string number end to end, the strings side by side
 )
 
 // BypassVolts is what a conducting bypass diode leaves across its panel.
@@ -17,8 +18,9 @@ const BypassVolts qty.Volt = -0.5
 
 // A Part is so many panels of one kind in one light, each with the same curve.
 type Part struct {
-	Curve Curve
-	Count int // 0 or less: as if the part were not there
+	Curve  Curve
+	Count  int // 0 or less: as if the part were not there
+	String int // number of the string they all are in; read for Strings only
 }
 
 // An Array is a set of panels wired together, seen at its two ends.
@@ -35,6 +37,8 @@ type Array struct {
 	Joined    Joining
 	Parts     []Part
 	Unblocked bool
+	Drop      qty.Volt // of each blocking diode while it carries, 0 to 2 V
+	Series    qty.Ohm  // of the cable behind the joint, both ways, 0 or more
 }
 
 // same returns the number of panels if all have one and the same curve, and

@@ -11,7 +11,7 @@ import (
 func battery(n int) qty.Volt { return 12 + qty.Volt(n&255)*(2.5/256) }
 
 func BenchmarkModuleAt(b *testing.B) {
-	m, _ := FromWatts(100)
+	m, _ := FromWatts(100, Crystalline)
 	n := 0
 	for b.Loop() {
 		m.At(qty.Irradiance(100+n&511), 40)
@@ -20,7 +20,7 @@ func BenchmarkModuleAt(b *testing.B) {
 }
 
 func BenchmarkCurveCurrent(b *testing.B) {
-	m, _ := FromWatts(100)
+	m, _ := FromWatts(100, Crystalline)
 	c := m.At(800, 45)
 	b.ReportAllocs()
 	n := 0
@@ -31,7 +31,7 @@ func BenchmarkCurveCurrent(b *testing.B) {
 }
 
 func BenchmarkCurveMaxPower(b *testing.B) {
-	m, _ := FromWatts(100)
+	m, _ := FromWatts(100, Crystalline)
 	var cs [256]Curve
 	for i := range cs {
 		cs[i] = m.At(qty.Irradiance(20+4*i), qty.Celsius(i%60))
@@ -51,17 +51,17 @@ type joined struct {
 
 // arrays are joined panels, first of one kind, then of two in unequal light.
 func arrays(b *testing.B) []joined {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		b.Fatal(err)
 	}
 	bright, dim := m.At(800, 45), m.At(350, 30)
 	return []joined{
-		{"one", Array{Parts: []Part{{bright, 1}}}},
-		{"alike/side_by_side", Array{Parts: []Part{{bright, 2}}}},
-		{"alike/end_to_end", Array{Joined: EndToEnd, Parts: []Part{{bright, 2}}}},
-		{"unequal/side_by_side", Array{Parts: []Part{{bright, 1}, {dim, 1}}}},
-		{"unequal/end_to_end", Array{Joined: EndToEnd, Parts: []Part{{bright, 1}, {dim, 1}}}},
+		{"one", Array{Parts: []Part{{Curve: bright, Count: 1}}}},
+		{"alike/side_by_side", Array{Parts: []Part{{Curve: bright, Count: 2}}}},
+		{"alike/end_to_end", Array{Joined: EndToEnd, Parts: []Part{{Curve: bright, Count: 2}}}},
+		{"unequal/side_by_side", Array{Parts: []Part{{Curve: bright, Count: 1}, {Curve: dim, Count: 1}}}},
+		{"unequal/end_to_end", Array{Joined: EndToEnd, Parts: []Part{{Curve: bright, Count: 1}, {Curve: dim, Count: 1}}}},
 	}
 }
 

@@ -51,7 +51,7 @@ func TestCurveAgainstElectricalC20ToC24(t *testing.T) {
 		{1000, 70, [8]string{"", "", "C29.vmp70 = 14.473 V ± 0.05 %", "", "", "", "", "C29.i144 = 5.5980 A ± 0.02 %"}},
 		{1000, -20, [8]string{"", "C28.sdm = 25.435 V ± 0.02 %"}},
 	} {
-		m, err := FromWatts(100)
+		m, err := FromWatts(100, Crystalline)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -101,14 +101,14 @@ func TestArrayAgainstElectricalC33AndC34(t *testing.T) {
 		v, i := a.MaxPower()
 		return float64(qty.Power(v, i)), float64(i)
 	}
-	half := []Part{{full, 1}, {scaled(36, 0.5).At(1000, 25), 1}}
+	half := []Part{{Curve: full, Count: 1}, {Curve: scaled(36, 0.5).At(1000, 25), Count: 1}}
 	p, _ := power(&Array{Parts: half})
 	golden.Check(t, "C33.par = 150.00 W ± 0.02 %", p)
 	p, i := power(&Array{Joined: EndToEnd, Parts: half})
 	golden.Check(t, "C33.ser_p = 108.60 W ± 0.1 %", p)
 	golden.Check(t, "C33.ser_i = 2.856 A ± 0.3 %", i)
 
-	short := []Part{{full, 1}, {scaled(33, 1).At(1000, 25), 1}}
+	short := []Part{{Curve: full, Count: 1}, {Curve: scaled(33, 1).At(1000, 25), Count: 1}}
 	p, _ = power(&Array{Parts: short})
 	golden.Check(t, "C34.par_p = 188.55 W ± 0.05 %", p)
 	golden.Check(t, "C34.loss = 1.63 % ± 1 %", 100*(1-p/191.67))
@@ -122,7 +122,7 @@ func TestArrayAgainstElectricalC33AndC34(t *testing.T) {
 func TestHalfDarkPanelAgainstElectricalC36(t *testing.T) {
 	m := scaled(18, 1)
 	lit := m.At(1000, 25)
-	a := Array{Joined: EndToEnd, Parts: []Part{{lit, 1}, {m.At(0, 25), 1}}}
+	a := Array{Joined: EndToEnd, Parts: []Part{{Curve: lit, Count: 1}, {Curve: m.At(0, 25), Count: 1}}}
 	if a.Current(10.49) <= 0 || a.Current(10.51) != 0 {
 		t.Errorf("C36.v = 10.50 V ± 0.01: %g A at 10.49 V, %g A at 10.51 V", a.Current(10.49), a.Current(10.51))
 	}
@@ -135,7 +135,7 @@ func TestHalfDarkPanelAgainstElectricalC36(t *testing.T) {
 		t.Errorf("half dark panel gives %g A to a battery", i)
 	}
 	// Two such panels side by side lose the dark one's share only.
-	pair := Array{Parts: []Part{{generic.At(1000, 25), 1}, {Curve{}, 1}}}
+	pair := Array{Parts: []Part{{Curve: generic.At(1000, 25), Count: 1}, {Curve: Curve{}, Count: 1}}}
 	if got, want := pair.Current(13.3), generic.At(1000, 25).Current(13.3); got != want {
 		t.Errorf("beside a dark panel: %g A, alone %g A", got, want)
 	}
@@ -191,7 +191,7 @@ func TestCableAgainstElectricalC07AndC08(t *testing.T) {
 // Trade rule of handbook H66: a 36-cell panel of 180 W, 18 V at 10 A. Common
 // practice, no source; the arithmetic is exact.
 func TestWattsAgainstHandbookH66(t *testing.T) {
-	m, err := FromWatts(180)
+	m, err := FromWatts(180, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}

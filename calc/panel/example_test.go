@@ -19,7 +19,7 @@ func ExampleMount_CellTemperature() {
 // A panel of which only the watts are known, on a hot noon: at its best, and
 // held at the volts of a battery.
 func ExampleFromWatts() {
-	m, err := panel.FromWatts(100)
+	m, err := panel.FromWatts(100, panel.Crystalline)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -49,7 +49,7 @@ func ExampleFromDatasheet() {
 // Two unequal panels: side by side they keep what they have, end to end the
 // weak one holds the strong one back.
 func ExampleArray_MaxPower() {
-	m, err := panel.FromWatts(100)
+	m, err := panel.FromWatts(100, panel.Crystalline)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -15,6 +15,9 @@ var generic = Module{
 	Cells:      36,
 }
 
+// genericFilm is to be fitted.
+var genericFilm = generic
+
 // GenericBetaPct is how much the generic panel's open-circuit volts fall with
 // heat, in % of Voc a kelvin: one of the label figures it was fitted to.
 const GenericBetaPct = -0.35
@@ -37,17 +40,14 @@ const (
 // w is 1 to 1000 W.
 //
 // Errors: *qty.RangeError for w.
-func FromWatts(w qty.Watt) (Module, error) {
+func FromWatts(w qty.Watt, t Technology) (Module, error) {
 	if err := qty.InRange("w", float64(w), float64(MinWatts), float64(MaxWatts), "W"); err != nil {
 		return Module{}, err
 	}
 	m := generic
+	if t == ThinFilm {
+		m = genericFilm
+	}
 	v, i := m.At(refSun, 25).MaxPower()
-	k := float64(w) / float64(qty.Power(v, i))
-	m.Light *= qty.Ampere(k)
-	m.Saturation *= qty.Ampere(k)
-	m.AlphaIsc *= k
-	m.Series /= qty.Ohm(k)
-	m.Shunt /= qty.Ohm(k)
-	return m, nil
+	return m.sized(float64(w) / float64(qty.Power(v, i))), nil
 }

@@ -143,7 +143,7 @@ func TestArrayFindsTheHighestPeak(t *testing.T) {
 			if r.IntN(8) == 0 {
 				sun = 0
 			}
-			a.Parts = append(a.Parts, Part{m.At(qty.Irradiance(sun), qty.Celsius(r.Float64()*80-10)), r.IntN(4)})
+			a.Parts = append(a.Parts, Part{Curve: m.At(qty.Irradiance(sun), qty.Celsius(r.Float64()*80-10)), Count: r.IntN(4)})
 		}
 		v, i := a.MaxPower()
 		p := float64(qty.Power(v, i))
@@ -188,7 +188,7 @@ func TestArrayFindsTheHighestPeak(t *testing.T) {
 }
 
 func TestDarkGivesNothing(t *testing.T) {
-	m, err := FromWatts(50)
+	m, err := FromWatts(50, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,9 +204,9 @@ func TestDarkGivesNothing(t *testing.T) {
 	}
 	for _, a := range []Array{
 		{}, {Joined: EndToEnd},
-		{Parts: []Part{{m.At(900, 25), 0}}},
-		{Parts: []Part{{Curve{}, 2}, {m.At(0, 9), 1}}},
-		{Joined: EndToEnd, Parts: []Part{{m.At(900, 25), -1}, {Curve{}, 2}}},
+		{Parts: []Part{{Curve: m.At(900, 25), Count: 0}}},
+		{Parts: []Part{{Curve: Curve{}, Count: 2}, {Curve: m.At(0, 9), Count: 1}}},
+		{Joined: EndToEnd, Parts: []Part{{Curve: m.At(900, 25), Count: -1}, {Curve: Curve{}, Count: 2}}},
 	} {
 		v, i := a.MaxPower()
 		if v != 0 || i != 0 || a.Current(12.8) != 0 || a.ShortCircuit() != 0 || a.OpenCircuit() != 0 {
@@ -218,12 +218,12 @@ func TestDarkGivesNothing(t *testing.T) {
 // Blocking diodes: never negative above the open circuit, and negative there
 // without them.
 func TestArrayBlocks(t *testing.T) {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := m.At(900, 25), m.At(200, 60)
-	for _, parts := range [][]Part{{{a, 1}}, {{a, 2}}, {{a, 1}, {b, 1}}, {{a, 1}, {b, 2}, {a, 3}}} {
+	for _, parts := range [][]Part{{{Curve: a, Count: 1}}, {{Curve: a, Count: 2}}, {{Curve: a, Count: 1}, {Curve: b, Count: 1}}, {{Curve: a, Count: 1}, {Curve: b, Count: 2}, {Curve: a, Count: 3}}} {
 		for _, j := range []Joining{SideBySide, EndToEnd} {
 			ar := Array{Joined: j, Parts: parts}
 			last := ar.ShortCircuit()
@@ -246,11 +246,11 @@ func TestArrayBlocks(t *testing.T) {
 }
 
 func TestArraySolvesWithoutAllocating(t *testing.T) {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := Array{Parts: []Part{{m.At(900, 40), 2}, {m.At(500, 30), 1}}}
+	a := Array{Parts: []Part{{Curve: m.At(900, 40), Count: 2}, {Curve: m.At(500, 30), Count: 1}}}
 	for _, a.Joined = range []Joining{SideBySide, EndToEnd} {
 		if n := testing.AllocsPerRun(50, func() {
 			a.Parts[0].Curve = m.At(800, 41)
@@ -264,12 +264,12 @@ func TestArraySolvesWithoutAllocating(t *testing.T) {
 
 func TestFromWattsRefuses(t *testing.T) {
 	for _, w := range []qty.Watt{0, 0.99, 1000.1, -5, qty.Watt(math.NaN()), qty.Watt(math.Inf(1))} {
-		if m, err := FromWatts(w); err == nil {
+		if m, err := FromWatts(w, Crystalline); err == nil {
 			t.Errorf("%g W gives %+v", w, m)
 		}
 	}
 	for _, w := range []qty.Watt{1, 20, 1000} {
-		m, err := FromWatts(w)
+		m, err := FromWatts(w, Crystalline)
 		if err != nil || m.Check() != nil {
 			t.Errorf("%g W: %v, %v", w, err, m.Check())
 		}

@@ -13,6 +13,7 @@ type Patch struct {
 	Share     float64 // of its cells in the shade, 0 to 1; 0: Dark is not read
 	Cells     int     // in series, for [BypassGroups]
 	Count     int     // 0 or less: as if it were not there
+	String    int     // number of the string they all are in; read for Strings only
 }
 
 // Patchy is an [Array] some of whose panels are partly in the shade.
@@ -33,6 +34,8 @@ type Patch struct {
 type Patchy struct {
 	Joined Joining
 	Parts  []Patch
+	Drop   qty.Volt // of each blocking diode while it carries, 0 to 2 V
+	Series qty.Ohm  // of the cable behind the joint, both ways, 0 or more
 
 	// What ready prepared, and from what.
 	rows   []row // one for each of Parts
@@ -446,4 +449,47 @@ func (p *Patchy) bankClimb(lo, hi float64) (v float64, q banked) {
 		v += step
 	}
 	return v, q
+}
+
+// OpenCircuit returns the volts at which the first of the panels begins to give
+// current to an open joint: the highest string's, without its diode's drop.
+//
+// Source: EnergyBalance, Kirchhoff's laws.
+func (p *Patchy) OpenCircuit() qty.Volt {
+	p.ready()
+	top := 0.0
+	for k := range p.pieces {
+		top = max(top, p.pieces[k].top)
+	}
+	return qty.Volt(top)
+}
+
+// ShortCircuit returns the current at 0 V.
+//
+// Source: Bishop1988, joined curves with bypass diodes.
+func (p *Patchy) ShortCircuit() qty.Ampere { return p.Current(0) }
+
+// Alone returns the watts that the panels would give if each worked at its own
+// maximum power point, shaded as it is, without blocking diodes and cable.
+//
+// Source: EnergyBalance, a sum.
+func (p *Patchy) Alone() (sum qty.Watt) {
+	for k := range p.Parts {
+		if n := p.Parts[k].Count; n > 0 {
+			one := Patchy{Parts: p.Parts[k : k+1]}
+			v, i := one.MaxPower()
+			sum += qty.Power(v, i)
+		}
+	}
+	return sum
+}
+
+// MismatchLoss returns the watts that joining alone costs: see
+// [Array.MismatchLoss]. It allocates.
+//
+// Source: EnergyBalance, a difference.
+func (p *Patchy) MismatchLoss() qty.Watt {
+	bare := Patchy{Joined: p.Joined, Parts: p.Parts}
+	v, i := bare.MaxPower()
+	return p.Alone() - qty.Power(v, i)
 }

@@ -94,7 +94,7 @@ func patchAmps(p *Patch, v float64) float64 {
 func anyPatchy(r *rand.Rand) *Patchy {
 	p := &Patchy{Joined: Joining(r.IntN(2))}
 	for range 1 + r.IntN(3) {
-		m, err := FromWatts(qty.Watt(20 + 200*r.Float64()))
+		m, err := FromWatts(qty.Watt(20+200*r.Float64()), Crystalline)
 		if err != nil {
 			panic(err)
 		}
@@ -178,7 +178,7 @@ func TestPatchyAgainstItsCircuit(t *testing.T) {
 
 // No share is the lit panel, all of it the shaded one, and more is never better.
 func TestMoreShadeNeverGivesMore(t *testing.T) {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -188,7 +188,7 @@ func TestMoreShadeNeverGivesMore(t *testing.T) {
 			p := Patchy{Parts: []Patch{{Lit: lit, Dark: dark, Cells: cells, Count: count}}}
 			power := func() float64 { v, i := p.MaxPower(); return float64(qty.Power(v, i)) }
 			ends := func(c Curve) (float64, float64) {
-				a := Array{Parts: []Part{{c, count}}}
+				a := Array{Parts: []Part{{Curve: c, Count: count}}}
 				v, i := a.MaxPower()
 				return float64(qty.Power(v, i)), float64(a.Current(13.6))
 			}
@@ -216,7 +216,7 @@ func TestMoreShadeNeverGivesMore(t *testing.T) {
 
 // A patch that gets no light at all shuts its group off.
 func TestPatchyWithoutLightInThePatch(t *testing.T) {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -254,7 +254,7 @@ func TestBypassGroups(t *testing.T) {
 }
 
 func BenchmarkPatchyMaxPower(b *testing.B) {
-	m, err := FromWatts(100)
+	m, err := FromWatts(100, Crystalline)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -277,7 +277,7 @@ func BenchmarkPatchyMaxPower(b *testing.B) {
 }
 
 func ExamplePatchy_MaxPower() {
-	m, _ := FromWatts(100)
+	m, _ := FromWatts(100, Crystalline)
 	p := Patchy{Parts: []Patch{{Lit: m.At(800, 50), Dark: m.At(120, 28), Share: 0.1, Cells: 36, Count: 1}}}
 	v, i := p.MaxPower()
 	fmt.Printf("a tenth of the cells in the shade: %.0f W\n", float64(qty.Power(v, i)))

@@ -13,6 +13,10 @@ type Mount struct {
 // Source: Faiman2008, seven silicon modules in a desert, as cited by pvlib temperature.faiman.
 var OpenRack = Mount{U0: 25, U1: 6.84}
 
+// Covered is a panel with no air behind it: it lies on the ground, a roof or a
+// lid.
+var Covered = Mount{U0: 16.61, U1: 0.85}
+
 // Check returns nil for a Mount that CellTemperature can use.
 //
 // Errors: *qty.RangeError. U0 1 to 200 W/(m²·K), U1 0 to 50 W·s/(m³·K).

@@ -87,7 +87,7 @@ func TestArrayAgainstMismatchVector(t *testing.T) {
 		for k := range int(num("panels")) {
 			of := func(name, unit string) float64 { return num(fmt.Sprintf("%s%d_%s", name, k+1, unit)) }
 			c := newCurve(of("i_l", "a"), of("i_o", "a"), of("r_s", "ohm"), 1/of("r_sh", "ohm"), of("n_ns_vth", "v"))
-			a.Parts = append(a.Parts, Part{c, 1})
+			a.Parts = append(a.Parts, Part{Curve: c, Count: 1})
 			v, i := c.MaxPower()
 			sum += float64(qty.Power(v, i))
 		}

@@ -186,7 +186,7 @@ func (d Device) Model(mains float64) (load.Device, error) {
 func (p Panel) Module() (panel.Module, error) {
 	d := p.Datasheet
 	if d == nil {
-		return panel.FromWatts(qty.Watt(p.RatedW))
+		return panel.FromWatts(qty.Watt(p.RatedW), panel.Crystalline)
 	}
 	return panel.FromDatasheet(panel.Datasheet{
 		Isc:      qty.Ampere(d.IscA),

@@ -84,7 +84,7 @@ const mostGenericW = 250
 // Errors: those of [panel.FromWatts].
 func GenericDatasheet(ratedW float64) (Datasheet, error) {
 	n := max(1, int(math.Ceil(ratedW/mostGenericW)))
-	m, err := panel.FromWatts(qty.Watt(ratedW / float64(n)))
+	m, err := panel.FromWatts(qty.Watt(ratedW/float64(n)), panel.Crystalline)
 	if err != nil {
 		return Datasheet{}, err
 	}

@@ -1,0 +1,94 @@
+package daylight
+
+import (
+	"duskline/calc/panel"
+	"duskline/calc/qty"
+)
+
+// A Curve is what the joined panels could give at one instant, and what each
+// kind of them lies in. It keeps its figures while the Scene goes on, and
+// belongs, like the Scene, to one goroutine.
+type Curve struct {
+	Kinds []Kind // in the order of Spec.Panels
+
+	array  *panel.Array // one of the two; both nil at night
+	patchy *panel.Patchy
+}
+
+// A Kind is one entry of Spec.Panels at an instant.
+type Kind struct {
+	Light   qty.Irradiance // on the panel, before the glass, the mean of its cells
+	Through qty.Irradiance // what reaches the cells that are in the light
+	Cell    qty.Celsius    // of those cells; at night the air's
+	Alone   panel.Curve    // of one panel by itself, all of it as its cells in the light; dark at night
+	Shaded  qty.Fraction   // share of its cells that is in the shade now
+	Count   int
+}
+
+// Curve returns the joined panels' curve at an instant, given in seconds after
+// the trip's start as for [Scene.At], of which it is what Offer was made from.
+// It allocates: it is for pictures.
+func (c *Scene) Curve(after float64) Curve {
+	out := Curve{Kinds: make([]Kind, len(c.panels))}
+	return out
+}
+
+// Current returns the amps at v volts at the controller's end of the cable, v
+// 0 or more.
+//
+// Source: Bishop1988, as [panel.Array.Current] and [panel.Patchy.Current].
+func (c Curve) Current(v qty.Volt) qty.Ampere {
+	switch {
+	case c.array != nil:
+		return c.array.Current(v)
+	case c.patchy != nil:
+		return c.patchy.Current(v)
+	}
+	return 0
+}
+
+// MaxPower returns volts and amps at the highest peak of power, both 0 at
+// night.
+//
+// Source: Bishop1988, as [panel.Array.MaxPower] and [panel.Patchy.MaxPower].
+func (c Curve) MaxPower() (qty.Volt, qty.Ampere) {
+	switch {
+	case c.array != nil:
+		return c.array.MaxPower()
+	case c.patchy != nil:
+		return c.patchy.MaxPower()
+	}
+	return 0, 0
+}
+
+// ShortCircuit returns the current at 0 V.
+//
+// Source: Bishop1988, as Current.
+func (c Curve) ShortCircuit() qty.Ampere { return c.Current(0) }
+
+// OpenCircuit returns the most volts that the panels show, 0 at night.
+//
+// Source: EnergyBalance, as [panel.Array.OpenCircuit] and [panel.Patchy.OpenCircuit].
+func (c Curve) OpenCircuit() qty.Volt {
+	switch {
+	case c.array != nil:
+		return c.array.OpenCircuit()
+	case c.patchy != nil:
+		return c.patchy.OpenCircuit()
+	}
+	return 0
+}
+
+// MismatchLoss returns the watts that joining alone costs: see
+// [panel.Array.MismatchLoss].
+//
+// Source: EnergyBalance, a difference.
+func (c Curve) MismatchLoss() qty.Watt {
+	switch {
+	case c.array != nil:
+		return c.array.MismatchLoss()
+	case c.patchy != nil:
+		return c.patchy.MismatchLoss()
+	}
+	return 0
+}
