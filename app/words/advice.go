@@ -48,6 +48,24 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.LifeSupport:    {"device"},
 	notice.MainsVolts:     {"volts"},
 	notice.HighCurrent:    {"amps"},
+
+	notice.SocketFuse:     {"amps", "fuse"},
+	notice.WallTooHigh:    {"volts", "limit"},
+	notice.WallTooLow:     {"volts", "need"},
+	notice.GeneratorSmall: {"need", "gives"},
+	notice.EngineExhaust:  {},
+
+	notice.InverterLow:    {"at", "charge", "volts"},
+	notice.InverterAsleep: {"device", "asked", "wake"},
+	notice.InverterVA:     {"device", "asked", "limit", "at"},
+	notice.SurgeTooLong:   {"device", "asked", "limit", "at"},
+
+	notice.WaveMotor:   {"device", "extra"},
+	notice.WaveHum:     {"device", "extra"},
+	notice.WaveClock:   {"device"},
+	notice.WaveCharger: {"device", "extra"},
+	notice.WaveMedical: {"device"},
+	notice.WaveAudio:   {"device"},
 }
 
 // Notice words a Notice of the plan. start is the trip's first instant; its
@@ -98,6 +116,10 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 			return Amps(qty.Ampere(x))
 		case "W":
 			return Watts(qty.Watt(x))
+		case "VA":
+			return Amount(x, 0, "VA")
+		case "s":
+			return Plain(x, "s")
 		case "°C":
 			return Temperature(qty.Celsius(x))
 		case "Wh a day", "Wh":

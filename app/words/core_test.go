@@ -93,6 +93,8 @@ var samples = map[string]struct {
 	"V":             {12.04, "12.0\u00a0V"},
 	"A":             {84.6, "85\u00a0A"},
 	"W":             {900, "900\u00a0W"},
+	"VA":            {1250, "1\u00a0250\u00a0VA"},
+	"s":             {2.5, "2.5\u00a0s"},
 	"°C":            {-0.4, "−0.4\u00a0°C"},
 	"Wh a day":      {1149, "1.15\u00a0kWh"},
 	"index":         {0, "Audio recorders\u00a0×2"},
@@ -185,6 +187,11 @@ func TestCautionsDefer(t *testing.T) {
 		notice.ColdCharge:   {"battery maker"},
 		notice.ColdNear:     {"battery maker"},
 		notice.DeepAGM:      {"maker", "gas that explodes"},
+
+		notice.EngineExhaust: {"open", "maker"},
+		notice.SocketFuse:    {"workshop"},
+		notice.WallTooHigh:   {"Do not plug it in"},
+		notice.WaveMedical:   {"maker", "clinician"},
 	} {
 		for _, s := range to {
 			if a := Notice(notice.Notice{Code: code}, heron(), start); !strings.Contains(a.Do, s) {

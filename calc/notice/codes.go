@@ -27,6 +27,27 @@ const (
 	LifeSupport    Code = "life_support"     // device (index)
 	MainsVolts     Code = "mains_volts"      // volts (V): the inverter is on in this plan
 	HighCurrent    Code = "high_current"     // amps (A): peak draw from the battery above 50 A
+
+	// Raised by outlook for what else charges the battery.
+	SocketFuse     Code = "socket_fuse"     // amps (A), fuse (A): the vehicle charger asks the vehicle's socket for more than its fuse carries
+	WallTooHigh    Code = "wall_too_high"   // volts (V), limit (V): mains above what the wall charger takes
+	WallTooLow     Code = "wall_too_low"    // volts (V), need (V): mains below what the wall charger takes
+	GeneratorSmall Code = "generator_small" // need (W), gives (W): the wall charger asks for more than the generator gives
+	EngineExhaust  Code = "engine_exhaust"  // : an engine runs to charge in this plan
+
+	// Raised by outlook for the inverter.
+	InverterLow    Code = "inverter_low"    // at (s after start), charge (%), volts (V): the inverter's own low-voltage cut-off
+	InverterAsleep Code = "inverter_asleep" // device (index), asked (W), wake (W): too little to wake the inverter
+	InverterVA     Code = "inverter_va"     // device (index), asked (VA), limit (VA), at (s after start): as InverterTrips, by a poor power factor
+	SurgeTooLong   Code = "surge_too_long"  // device (index), asked (s), limit (s), at (s after start): a start that lasts longer than the inverter's surge
+
+	// Raised by outlook for gear on a modified sine, by its sensitivity.
+	WaveMotor   Code = "wave_motor"   // device (index), extra (%): a motor with brushes
+	WaveHum     Code = "wave_hum"     // device (index), extra (%): an induction motor, a compressor
+	WaveClock   Code = "wave_clock"   // device (index)
+	WaveCharger Code = "wave_charger" // device (index), extra (%): a charger or a small power supply
+	WaveMedical Code = "wave_medical" // device (index)
+	WaveAudio   Code = "wave_audio"   // device (index)
 )
 
 // Codes lists every code; tests walk it.
@@ -35,4 +56,7 @@ var Codes = []Code{
 	ColdCharge, ColdNear, PolarNight, PolarDay, NoPanels, NoGear, StartsEmpty,
 	SunClipped, PanelOverPWM, PanelOverVolts, PanelTooLow, FullEarly,
 	IdleInverter, DeepAGM, LeftEmpty, LifeSupport, MainsVolts, HighCurrent,
+	SocketFuse, WallTooHigh, WallTooLow, GeneratorSmall, EngineExhaust,
+	InverterLow, InverterAsleep, InverterVA, SurgeTooLong,
+	WaveMotor, WaveHum, WaveClock, WaveCharger, WaveMedical, WaveAudio,
 }

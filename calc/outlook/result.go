@@ -70,6 +70,12 @@ const (
 	ColdOver     EventKind = "cold_over"     // takes charge again
 	Overload     EventKind = "overload"      // inverter tripped; Index is the device that did it
 	OverloadOver EventKind = "overload_over" // inverter on again, the draw is back under its limit; Index as for the overload
+
+	Float        EventKind = "float"         // absorption is over: charging is held at the float volts
+	Resting      EventKind = "resting"       // absorption is over: charging stops
+	ChargesAgain EventKind = "charges_again" // the volts fell to where charging begins anew
+	InverterLow  EventKind = "inverter_low"  // inverter shut itself off, the volts fell to its own cut-off
+	InverterBack EventKind = "inverter_back" // it came back
 )
 
 // An Event is one thing that happened at one instant.
@@ -97,15 +103,18 @@ type FlowName string
 
 // Sources, uses and losses.
 const (
-	SunFlow  FlowName = "sun"  // what the panels gave at their own terminals
-	WallFlow FlowName = "wall" // what the wall charger drew from the mains
+	SunFlow       FlowName = "sun"       // what the panels gave, at the Case's end of their cable
+	WallFlow      FlowName = "wall"      // what the wall charger drew from the mains
+	VehicleFlow   FlowName = "vehicle"   // what the vehicle charger drew from the vehicle; only in a Plan with one
+	GeneratorFlow FlowName = "generator" // what the wall charger drew from a generator; only in a Plan with hours of one
 
 	GearFlow FlowName = "gear" // what reached a device
 
-	ControllerLoss  FlowName = "controller"    // conversion and its own draw
-	ChargerLoss     FlowName = "wall_charger"  // conversion in the wall charger
-	InverterLoss    FlowName = "inverter"      // conversion while AC gear runs
-	InverterIdle    FlowName = "inverter_idle" // inverter on, no AC gear drawing
+	ControllerLoss  FlowName = "controller"      // conversion and its own draw
+	ChargerLoss     FlowName = "wall_charger"    // conversion in the wall charger
+	VehicleLoss     FlowName = "vehicle_charger" // conversion in the vehicle charger; only in a Plan with one
+	InverterLoss    FlowName = "inverter"        // conversion while AC gear runs
+	InverterIdle    FlowName = "inverter_idle"   // inverter on, no AC gear drawing
 	DCLoss          FlowName = "dc_outlet"
 	USBLoss         FlowName = "usb_outlet"
 	MetersLoss      FlowName = "meters"
