@@ -25,7 +25,9 @@ func TestWallChargerAgainstElectricalC38AndC43(t *testing.T) {
 	if h := (WallCharger{}).RefillHours(40, 1); !math.IsInf(h, 1) {
 		t.Errorf("no charger refills in %g h", h)
 	}
-	for _, bad := range []WallCharger{{-1, 0.9}, {101, 0.9}, {10, 0}, {10, 1.1}, {qty.Ampere(math.NaN()), 0.9}} {
+	for _, bad := range []WallCharger{
+		{Current: -1, Efficiency: 0.9}, {Current: 101, Efficiency: 0.9}, {Current: 10}, {Current: 10, Efficiency: 1.1}, {Current: qty.Ampere(math.NaN()), Efficiency: 0.9},
+	} {
 		if bad.Check() == nil {
 			t.Errorf("%+v passes", bad)
 		}

@@ -2,6 +2,10 @@ package power
 
 import "duskline/calc/qty"
 
+// The controller sees panels as a curve and turns it into an offer of amps at
+// battery volts; what is fixed for a step is found once, so that the battery's
+// search for its volts asks as little as it can.
+
 // A Curve is what a controller needs to know of the panels: the current at a
 // voltage of 0 or more, never negative, and the maximum power point. A
 // pointer that fits is passed without allocating.
@@ -32,17 +36,23 @@ const Headroom qty.Volt = 1
 // figure of the label, by bright clouds and snow.
 const sunFactor = 1.25
 
-// A Controller is a solar charge controller.
+// A Controller is a solar charge controller. Start, Low and Night of 0 are
+// those of a plain one: it works at any volts, is as good at a tenth of its
+// watts as at all of them, and draws nothing in the dark.
 type Controller struct {
 	Kind       Kind
 	Limit      qty.Ampere   // MPPT: of the battery's current; PWM: the rating, which the controller cannot enforce
-	Efficiency qty.Fraction // MPPT only; a PWM controller loses SwitchDrop instead
+	Efficiency qty.Fraction // at Rated watts; MPPT only, a PWM controller loses SwitchDrop instead
+	Low        qty.Fraction // at a tenth of Rated; MPPT only; 0: as Efficiency
+	Start      qty.Volt     // open-circuit volts of the panels from which it works; 0: any
 	InputMax   qty.Volt     // most the panels may show, open circuit
-	Standby    qty.Ampere   // its own draw from the battery, always; in no Offer
+	Standby    qty.Ampere   // its own draw from the battery while the panels give something; in no Offer
+	Night      qty.Ampere   // its own draw while they give nothing
 }
 
 // Check returns nil for a Controller whose figures are in range: Limit 1 to
-// 100 A, Efficiency 0.7 to 1, InputMax 15 to 250 V, Standby 0 to 1 A.
+// 100 A, Efficiency 0.7 to 1, Low 0 or inside [LowRange] of Efficiency, Start 0
+// or 5 to 200 V, InputMax 15 to 250 V, Standby and Night 0 to 1 A.
 //
 // Errors: *qty.RangeError.
 func (c Controller) Check() error {
@@ -56,12 +66,33 @@ func (c Controller) Check() error {
 		{"Efficiency", float64(c.Efficiency), 0.7, 1, ""},
 		{"InputMax", float64(c.InputMax), 15, 250, "V"},
 		{"Standby", float64(c.Standby), 0, 1, "A"},
+		{"Night", float64(c.Night), 0, 1, "A"},
 	} {
 		if err := qty.InRange(r.what, r.got, r.min, r.max, r.unit); err != nil {
 			return err
 		}
 	}
-	return nil
+	if c.Start != 0 {
+		if err := qty.InRange("Start", float64(c.Start), 5, 200, "V"); err != nil {
+			return err
+		}
+	}
+	if c.Kind != MPPT || c.Low == 0 {
+		return nil
+	}
+	least, most := LowRange(c.Efficiency)
+	return qty.InRange("Low", float64(c.Low), float64(least), float64(most), "")
+}
+
+// Draw returns the controller's own draw from the battery, while its panels
+// give something or while they do not.
+//
+// Source: EnergyBalance.
+func (c Controller) Draw(lit bool) qty.Ampere {
+	if lit {
+		return c.Standby
+	}
+	return c.Night
 }
 
 // OverInput reports whether panels with this curve show more volts, open
@@ -84,33 +115,43 @@ type Offer struct {
 	curve Curve
 	kind  Kind
 	limit qty.Ampere
-	eff   qty.Volt // efficiency, as a factor of volts and watts
+	loss  loss
 	vmp   qty.Volt
-	pmp   qty.Watt // at the panels
+	best  qty.Watt // into the battery, with the panels at vmp
 }
 
 // Offer returns what the controller makes of a curve. It finds the maximum
-// power point for an MPPT controller only, once; it keeps the curve.
+// power point for an MPPT controller only, once; it keeps the curve. Panels
+// whose open-circuit volts do not reach Start give the zero Offer.
 func (c Controller) Offer(curve Curve) Offer {
-	o := Offer{curve: curve, kind: c.Kind, limit: c.Limit, eff: qty.Volt(c.Efficiency)}
+	if c.Start > 0 && !(curve.Current(c.Start) > 0) {
+		return Offer{}
+	}
+	o := Offer{curve: curve, kind: c.Kind, limit: c.Limit}
 	if c.Kind == MPPT {
+		o.loss = c.loss()
 		v, i := curve.MaxPower()
-		o.vmp, o.pmp = v, qty.Power(v, i)
+		o.vmp, o.best = v, o.loss.out(qty.Power(v, i))
 	}
 	return o
 }
+
+// Live reports whether the controller works at all: false for the zero Offer,
+// which is what panels under Start give.
+func (o Offer) Live() bool { return o.curve != nil }
 
 // Amps returns the amps on offer at the battery's terminals at v volts, after
 // the current limit.
 //
 //	PWM:  I(v + SwitchDrop)
-//	MPPT: min(Limit, eff·P/v),  P = Pmp
+//	MPPT: min(Limit, out(P)/v),  P = Pmp
 //	      or, if Vmp < v + Headroom, P = (v + Headroom)·I(v + Headroom)
 //
-// A PWM controller does not clip: too large a panel is a fault of the pairing.
-// Where hot panels stand too low for the converter, it works like a switch
-// with its headroom for a drop; both forms meet at Vmp = v + Headroom. v is
-// above 0, to 60 V.
+// out is what is left of the panels' watts after the converter's loss,
+// eff·P where one figure is known: see [Controller.Loss]. A PWM controller does
+// not clip: too large a panel is a fault of the pairing. Where hot panels stand
+// too low for the converter, it works like a switch with its headroom for a
+// drop; both forms meet at Vmp = v + Headroom. v is above 0, to 60 V.
 //
 // Source: EnergyBalance; SwitchDrop and Headroom are common practice, no source.
 func (o Offer) Amps(v qty.Volt) qty.Ampere {
@@ -135,21 +176,22 @@ func (o Offer) Unlimited(v qty.Volt) qty.Ampere {
 		}
 		return 0
 	}
-	p := o.pmp
+	p := o.best
 	if at := v + Headroom; o.vmp < at {
-		p = max(0, qty.Power(at, o.curve.Current(at)))
+		p = o.loss.out(qty.Power(at, o.curve.Current(at)))
 	}
-	return qty.Ampere(qty.Volt(p) * o.eff / v)
+	return qty.Ampere(qty.Volt(p) / v)
 }
 
 // PanelPower returns what the panels give at their own terminals while the
 // battery takes i amps at v volts, i being 0 to Amps(v). A PWM controller
 // that is held back switches the panels on and off, an MPPT controller moves
-// them off their best volts; both leave the rest of the sun in the panels.
+// them off their best volts; both leave the rest of the sun in the panels. At
+// 0 A an MPPT converter sleeps.
 //
-//	PWM:  (v + SwitchDrop)·i        MPPT: v·i/eff
+//	PWM:  (v + SwitchDrop)·i        MPPT: v·i + loss(v·i)
 //
-// Less v·i, it is what the controller loses.
+// Less v·i, it is what the controller loses. It is the inverse of Amps.
 //
 // Source: EnergyBalance; SwitchDrop is common practice, no source.
 func (o Offer) PanelPower(v qty.Volt, i qty.Ampere) qty.Watt {
@@ -159,5 +201,21 @@ func (o Offer) PanelPower(v qty.Volt, i qty.Ampere) qty.Watt {
 	if o.kind == PWM {
 		return qty.Power(v+SwitchDrop, i)
 	}
-	return qty.Power(v/o.eff, i)
+	return o.loss.in(v, i)
+}
+
+// Further returns how many watts more the panels would give if the battery
+// took more amps beyond the i that it takes: what of the sun was left in
+// them. A part of the converter's loss that is there at any load counts once.
+//
+//	PanelPower(v, i + more) - PanelPower(v, i)
+//
+// i and more are 0 or above, their sum at most Unlimited(v).
+//
+// Source: EnergyBalance; SwitchDrop is common practice, no source.
+func (o Offer) Further(v qty.Volt, i, more qty.Ampere) qty.Watt {
+	if o.kind == PWM || o.loss.plain() || i == 0 || more == 0 {
+		return o.PanelPower(v, more)
+	}
+	return o.PanelPower(v, i+more) - o.PanelPower(v, i)
 }
