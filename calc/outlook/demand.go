@@ -159,7 +159,7 @@ func (w *wants) load(d *demand, air qty.Celsius) {
 		d.trip(greatestAt, d.acOut, float64(rated))
 	case w.inverter.Trips(qty.Watt(steady + single)):
 		d.trip(singleAt, steady+single, float64(rated))
-	case surge > 0 && !w.inverter.Starts(qty.Watt(d.acOut+surge)):
+	case surge > 0 && !w.inverter.Starts(qty.Watt(d.acOut+surge), 0):
 		d.trip(surgeAt, d.acOut+surge, float64(w.inverter.Surge))
 	}
 }

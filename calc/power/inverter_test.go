@@ -86,7 +86,7 @@ func TestNewInverterMeetsItsLabel(t *testing.T) {
 		if i.Trips(c.rated) || !i.Trips(c.rated*1.001) {
 			t.Error("trips at rated watts, or not above")
 		}
-		if !i.Starts(2*c.rated) || i.Starts(2*c.rated*1.001) {
+		if !i.Starts(2*c.rated, 0) || i.Starts(2*c.rated*1.001, 0) {
 			t.Error("does not start its surge, or more")
 		}
 	}
