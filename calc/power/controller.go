@@ -113,32 +113,34 @@ func RatingFor(shortCircuit qty.Ampere) qty.Ampere { return sunFactor * shortCir
 // nothing.
 type Offer struct {
 	curve Curve
-	kind  Kind
 	limit qty.Ampere
-	loss  loss
 	vmp   qty.Volt
 	best  qty.Watt // into the battery, with the panels at vmp
+	loss  loss
 }
 
 // Offer returns what the controller makes of a curve. It finds the maximum
 // power point for an MPPT controller only, once; it keeps the curve. Panels
 // whose open-circuit volts do not reach Start give the zero Offer.
-func (c Controller) Offer(curve Curve) Offer {
+func (c *Controller) Offer(curve Curve) Offer {
 	if c.Start > 0 && !(curve.Current(c.Start) > 0) {
 		return Offer{}
 	}
-	o := Offer{curve: curve, kind: c.Kind, limit: c.Limit}
-	if c.Kind == MPPT {
-		o.loss = c.loss()
-		v, i := curve.MaxPower()
-		o.vmp, o.best = v, o.loss.out(qty.Power(v, i))
+	if c.Kind == PWM {
+		return Offer{curve: curve}
 	}
+	v, i := curve.MaxPower()
+	o := Offer{curve: curve, limit: c.Limit, vmp: v, loss: loss{eff: qty.Volt(c.Efficiency), shape: share}}
+	if c.Low != 0 && c.Low != c.Efficiency {
+		o.loss = c.loss()
+	}
+	o.best = o.loss.out(qty.Power(v, i))
 	return o
 }
 
 // Live reports whether the controller works at all: false for the zero Offer,
 // which is what panels under Start give.
-func (o Offer) Live() bool { return o.curve != nil }
+func (o *Offer) Live() bool { return o.curve != nil }
 
 // Amps returns the amps on offer at the battery's terminals at v volts, after
 // the current limit.
@@ -154,9 +156,9 @@ func (o Offer) Live() bool { return o.curve != nil }
 // drop; both forms meet at Vmp = v + Headroom. v is above 0, to 60 V.
 //
 // Source: EnergyBalance; SwitchDrop and Headroom are common practice, no source.
-func (o Offer) Amps(v qty.Volt) qty.Ampere {
+func (o *Offer) Amps(v qty.Volt) qty.Ampere {
 	i := o.Unlimited(v)
-	if o.kind == MPPT && i > o.limit {
+	if o.loss.shape != drop && i > o.limit {
 		return o.limit
 	}
 	return i
@@ -166,11 +168,11 @@ func (o Offer) Amps(v qty.Volt) qty.Ampere {
 // it is what clipping lost.
 //
 // Source: EnergyBalance; SwitchDrop and Headroom are common practice, no source.
-func (o Offer) Unlimited(v qty.Volt) qty.Ampere {
+func (o *Offer) Unlimited(v qty.Volt) qty.Ampere {
 	if o.curve == nil {
 		return 0
 	}
-	if o.kind == PWM {
+	if o.loss.shape == drop {
 		if i := o.curve.Current(v + SwitchDrop); i > 0 {
 			return i
 		}
@@ -194,11 +196,11 @@ func (o Offer) Unlimited(v qty.Volt) qty.Ampere {
 // Less v·i, it is what the controller loses. It is the inverse of Amps.
 //
 // Source: EnergyBalance; SwitchDrop is common practice, no source.
-func (o Offer) PanelPower(v qty.Volt, i qty.Ampere) qty.Watt {
+func (o *Offer) PanelPower(v qty.Volt, i qty.Ampere) qty.Watt {
 	if o.curve == nil {
 		return 0
 	}
-	if o.kind == PWM {
+	if o.loss.shape == drop {
 		return qty.Power(v+SwitchDrop, i)
 	}
 	return o.loss.in(v, i)
@@ -213,8 +215,8 @@ func (o Offer) PanelPower(v qty.Volt, i qty.Ampere) qty.Watt {
 // i and more are 0 or above, their sum at most Unlimited(v).
 //
 // Source: EnergyBalance; SwitchDrop is common practice, no source.
-func (o Offer) Further(v qty.Volt, i, more qty.Ampere) qty.Watt {
-	if o.kind == PWM || o.loss.plain() || i == 0 || more == 0 {
+func (o *Offer) Further(v qty.Volt, i, more qty.Ampere) qty.Watt {
+	if o.loss.shape <= share || i == 0 || more == 0 {
 		return o.PanelPower(v, more)
 	}
 	return o.PanelPower(v, i+more) - o.PanelPower(v, i)

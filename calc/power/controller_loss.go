@@ -41,56 +41,74 @@ func LowRange(e qty.Fraction) (least, most qty.Fraction) {
 	return e / (10 - 9*e) * (1 - slack), min(1, 10*e/(1+9*e)*(1+slack))
 }
 
-// A loss is what a converter takes of the watts that pass it.
+// A loss is what a converter takes of the watts that pass it. It is kept small:
+// every Offer carries one.
 //
-//	in = out/eff + fixed + square·out²
-//
-// One of fixed and square is 0; both are where one efficiency is known.
+//	in - out of the volts     drop: a PWM controller, which has no converter
+//	in = out/eff              share
+//	in = out/eff + term       idling, W
+//	in = out/eff + term·out²  resistive, 1/W
 type loss struct {
-	eff    qty.Volt // a factor of volts and watts
-	fixed  qty.Watt
-	square float64 // 1/W
+	eff   qty.Volt // a factor of volts and watts
+	term  float64
+	shape shape
 }
 
+type shape uint8
+
+const (
+	drop shape = iota
+	share
+	idling
+	resistive
+)
+
 // loss returns the curve through Efficiency at Rated and Low at a tenth of it.
-func (c Controller) loss() loss {
+func (c *Controller) loss() loss {
+	if c.Kind == PWM {
+		return loss{}
+	}
 	if c.Low == 0 || c.Low == c.Efficiency {
-		return loss{eff: qty.Volt(c.Efficiency)}
+		return loss{eff: qty.Volt(c.Efficiency), shape: share}
 	}
 	r := float64(c.Rated())
 	a, b := 1/float64(c.Efficiency)-1, 1/float64(c.Low)-1 // loss per watt out
 	if b > a {
-		// fixed + k·r = a·r and fixed + k·r/10 = b·r/10
+		// term + k·r = a·r and term + k·r/10 = b·r/10
 		k := (a - lowLoad*b) / (1 - lowLoad)
-		return loss{eff: qty.Volt(1 / (1 + k)), fixed: qty.Watt((a - k) * r)}
+		return loss{eff: qty.Volt(1 / (1 + k)), shape: idling, term: (a - k) * r}
 	}
-	// k + square·r = a and k + square·r/10 = b
+	// k + term·r = a and k + term·r/10 = b
 	k := (b - lowLoad*a) / (1 - lowLoad)
-	return loss{eff: qty.Volt(1 / (1 + k)), square: (a - k) / r}
+	return loss{eff: qty.Volt(1 / (1 + k)), shape: resistive, term: (a - k) / r}
 }
-
-// plain says that the loss is a share of the watts.
-func (l *loss) plain() bool { return l.fixed == 0 && l.square == 0 }
 
 // out returns what is left of so many watts; none of fewer than are lost at
 // any load.
 func (l *loss) out(in qty.Watt) qty.Watt {
-	p := max(0, in-l.fixed) * qty.Watt(l.eff)
-	if l.square > 0 {
-		// p is out/eff's own share, out·(1 + eff·square·out) = p; the greater root.
-		p *= qty.Watt(2 / (1 + math.Sqrt(1+4*float64(l.eff)*l.square*float64(p))))
+	eff := qty.Watt(l.eff)
+	switch l.shape {
+	case idling:
+		return max(0, in-qty.Watt(l.term)) * eff
+	case resistive:
+		// out/eff·(1 + eff·term·out) = in, its greater root.
+		p := max(0, in) * eff
+		return p * qty.Watt(2/(1+math.Sqrt(1+4*float64(eff)*l.term*float64(p))))
 	}
-	return p
+	return max(0, in) * eff
 }
 
 // in returns the watts that i amps at v volts need; 0 for 0.
 func (l *loss) in(v qty.Volt, i qty.Ampere) qty.Watt {
 	p := qty.Power(v/l.eff, i)
-	if l.plain() || i == 0 {
+	if l.shape == share || i == 0 {
 		return p
 	}
+	if l.shape == idling {
+		return p + qty.Watt(l.term)
+	}
 	out := float64(v) * float64(i)
-	return p + l.fixed + qty.Watt(l.square*out*out)
+	return p + qty.Watt(l.term*out*out)
 }
 
 // Loss returns what an MPPT controller loses while so many watts go into the
@@ -103,9 +121,9 @@ func (l *loss) in(v qty.Volt, i qty.Ampere) qty.Watt {
 //
 // Source: Schmidt1996, the terms of a quadratic loss; EnergyBalance.
 func (c Controller) Loss(out qty.Watt) qty.Watt {
-	if c.Kind != MPPT {
+	l := c.loss()
+	if l.shape == drop {
 		return 0
 	}
-	l := c.loss()
 	return l.in(1, qty.Ampere(out)) - out
 }

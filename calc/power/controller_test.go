@@ -14,6 +14,12 @@ var (
 	mppt10 = Controller{Kind: MPPT, Limit: 10, Efficiency: 0.97, InputMax: 50, Standby: 0.02}
 )
 
+// amps asks a controller once.
+func amps(c Controller, curve Curve, v qty.Volt) qty.Ampere {
+	o := c.Offer(curve)
+	return o.Amps(v)
+}
+
 // Figures: electrical.md C21 and C26, currents at volts; the PWM controller
 // puts its panels there, the drop above the battery.
 func TestPWMAgainstElectricalC21AndC26(t *testing.T) {
@@ -27,7 +33,7 @@ func TestPWMAgainstElectricalC21AndC26(t *testing.T) {
 		{generic(25, 36, 1), 14.4, "C21.i144 = 5.8640 A ± 0.02 %"},
 		{generic(25, 60, 1.7), 13.3, "C26.i133 = 10.0395 A ± 0.02 %"},
 	} {
-		golden.Check(t, c.check, float64(pwm10.Offer(c.panel).Amps(c.at-SwitchDrop)))
+		golden.Check(t, c.check, float64(amps(pwm10, c.panel, c.at-SwitchDrop)))
 	}
 	// More than half of a 60-cell panel is thrown away.
 	big := generic(25, 60, 1.7)
@@ -40,7 +46,7 @@ func TestPWMAgainstElectricalC21AndC26(t *testing.T) {
 // Figures: electrical.md C35, a Schottky diode of 0.4 V in the way.
 func TestSwitchDropAgainstElectricalC35(t *testing.T) {
 	panel := generic(25, 36, 1)
-	with := float64(pwm10.Offer(panel).Amps(13.3))
+	with := float64(amps(pwm10, panel, 13.3))
 	without := float64(panel.Current(13.3))
 	golden.Check(t, "C35.pwm_i = 5.8711 A ± 0.02 %", with)
 	golden.Check(t, "C35.pwm_pct = 0.0543 % ± 2 %", 100*(1-with/without))
@@ -63,13 +69,13 @@ func TestHotPanelAgainstElectricalC29(t *testing.T) {
 	if got := o.PanelPower(v, o.Amps(v)); math.Abs(float64(got-at)) > 1e-9 {
 		t.Errorf("panels give %g W at %g V, the offer counts %g W", at, v+Headroom, got)
 	}
-	if mppt, pwm := o.Amps(v), pwm10.Offer(panel).Amps(v); mppt >= pwm {
+	if mppt, pwm := o.Amps(v), amps(pwm10, panel, v); mppt >= pwm {
 		t.Errorf("hot panel at %g V: converter %g A, switch %g A; C29 says there is nothing to gain", v, mppt, pwm)
 	}
 	short := generic(70, 33, 1)
 	v33, _ := short.MaxPower()
 	golden.Check(t, "C29.vmp33 = 13.267 V ± 0.05 %", float64(v33))
-	golden.Check(t, "C29.i33 = 4.800 A ± 0.1 %", float64(pwm10.Offer(short).Amps(14.4-SwitchDrop)))
+	golden.Check(t, "C29.i33 = 4.800 A ± 0.1 %", float64(amps(pwm10, short, 14.4-SwitchDrop)))
 }
 
 // Figures: electrical.md C30.
@@ -137,7 +143,7 @@ func TestControllerAgainstHandbookH66(t *testing.T) {
 		t.Error("10 A clips 120 W of panel at 12 V")
 	}
 	// A panel of 180 W, 18 V at 10 A, gives a switch 10 A and a little, not 15 A.
-	if i := pwm10.Offer(generic(25, 36, 1.8)).Amps(12); i < 10 || i > 10.8 {
+	if i := amps(pwm10, generic(25, 36, 1.8), 12); i < 10 || i > 10.8 {
 		t.Errorf("180 W panel gives %g A through a switch, want 10 to 10.71 A", i)
 	}
 }
