@@ -23,22 +23,55 @@ type Part struct {
 	String int // number of the string they all are in; read for Strings only
 }
 
-// An Array is a set of panels wired together, seen at its two ends.
+// An Array is a set of panels wired together, seen at the two ends of its
+// cable.
 //
 // Side by side, every panel has a blocking diode, so a weak one never takes
-// current from the others or from the battery; the diode's own volts drop is
-// 0. End to end, one diode blocks the string and each panel has an ideal
-// bypass diode that holds it at −0.5 V. With Unblocked there is no blocking
-// diode in either: amps may be negative. No cable is in it.
+// current from the others or from the battery. End to end, one diode blocks
+// the string, and so it does in each of several Strings; there each panel has
+// an ideal bypass diode that holds it at −0.5 V. A blocking diode that carries
+// takes Drop off the volts; a string that stands lower than the joint and its
+// diode is shut off. Behind the joint, all the current flows through Series.
+//
+// With Unblocked there is no blocking diode, and amps may be negative. It is
+// for panels side by side or end to end at the joint itself: Drop and Series
+// are then not read, and Strings always have their diodes.
 //
 // An Array is meant to live through a run: set the Curves of its Parts each
-// step and ask. The methods allocate nothing and return no error.
+// step and ask. The methods allocate nothing once they have been called with
+// as many Parts, and return no error.
 type Array struct {
 	Joined    Joining
 	Parts     []Part
 	Unblocked bool
 	Drop      qty.Volt // of each blocking diode while it carries, 0 to 2 V
 	Series    qty.Ohm  // of the cable behind the joint, both ways, 0 or more
+
+	net Patchy // unequal panels that need more than one string
+}
+
+// Decision: most arrays are one kind of panel in one light without diode drop
+// and cable, and the simulation asks them thousands of times. They are answered
+// first and by one panel's curve. Unequal panels in the two plain joinings have
+// code of their own too; all else is a [Patchy] without shade.
+
+// bare says whether the joint itself is asked: no diode drop, no cable, and one
+// of the two plain joinings.
+func (a *Array) bare() bool {
+	return a.Joined != Strings && (a.Unblocked || a.Drop == 0 && a.Series == 0)
+}
+
+// patchy returns the array as one without shade. A bypass diode stands across
+// each whole panel.
+func (a *Array) patchy() *Patchy {
+	p := &a.net
+	p.Joined, p.Drop, p.Series = a.Joined, a.Drop, a.Series
+	p.Parts = p.Parts[:0]
+	for k := range a.Parts {
+		o := &a.Parts[k]
+		p.Parts = append(p.Parts, Patch{Lit: o.Curve, Cells: 1, Count: o.Count, String: o.String})
+	}
+	return p
 }
 
 // same returns the number of panels if all have one and the same curve, and
@@ -61,7 +94,7 @@ func (a *Array) same() (*Curve, float64) {
 	return c, float64(n)
 }
 
-// Current returns the current at v volts at the array's ends.
+// Current returns the current at v volts at the end of the cable.
 //
 // v is 0 to 400 V for each panel end to end. Without Unblocked the answer is
 // never negative. No parts, or all of them dark: 0.
@@ -69,6 +102,22 @@ func (a *Array) same() (*Curve, float64) {
 // Source: Bishop1988, joined curves with bypass diodes.
 func (a *Array) Current(v qty.Volt) qty.Ampere {
 	c, n := a.same()
+	if !a.bare() {
+		in := 0.0
+		if c != nil {
+			in = a.in(n)
+		}
+		if in == 0 {
+			return a.patchy().Current(v)
+		}
+		one, beside := a.shared(c, n, in)
+		at := float64(v+a.Drop) / in
+		if !one.lit() || !(at < one.voc) {
+			return 0
+		}
+		i, _ := one.amps(at)
+		return qty.Ampere(beside * i)
+	}
 	switch {
 	case c != nil && a.Joined == EndToEnd:
 		return qty.Ampere(a.blocked(c, float64(v)/n))
@@ -86,6 +135,47 @@ func (a *Array) Current(v qty.Volt) qty.Ampere {
 	return qty.Ampere(sum)
 }
 
+// inString returns how many panels the string of part k has.
+func (a *Array) inString(k int) (n int) {
+	for j := range a.Parts {
+		if o := &a.Parts[j]; o.Count > 0 && o.String == a.Parts[k].String {
+			n += o.Count
+		}
+	}
+	return n
+}
+
+// in returns how many of n panels stand end to end, the same number in each
+// string; 0 if strings differ.
+func (a *Array) in(n float64) float64 {
+	switch a.Joined {
+	case SideBySide:
+		return 1
+	case EndToEnd:
+		return n
+	}
+	in := 0
+	for k := range a.Parts {
+		if a.Parts[k].Count < 1 {
+			continue
+		}
+		if m := a.inString(k); in == 0 {
+			in = m
+		} else if m != in {
+			return 0
+		}
+	}
+	return float64(in)
+}
+
+// shared returns one of n equal panels, in of them end to end, with its share
+// of the cable for more series resistance, and how many strings there are.
+func (a *Array) shared(c *Curve, n, in float64) (one Curve, beside float64) {
+	one, beside = *c, n/in
+	one.rs += float64(a.Series) * beside / in
+	return one, beside
+}
+
 // blocked is the current of one panel at v volts, behind its diode if there
 // is one.
 func (a *Array) blocked(c *Curve, v float64) float64 {
@@ -97,22 +187,35 @@ func (a *Array) blocked(c *Curve, v float64) float64 {
 }
 
 // OpenCircuit returns the highest volts that the array can show: the highest
-// panel's side by side, the sum end to end.
+// panel's side by side, the sum end to end, the highest sum of Strings.
 //
 // Side by side and Unblocked, panels pull each other a little lower; this is
-// the safe side for an input limit. A dark panel in a string counts 0.
+// the safe side for an input limit. A dark panel in a string counts 0, and so
+// do diodes and cable: nothing flows.
 //
 // Source: EnergyBalance, Kirchhoff's laws.
 func (a *Array) OpenCircuit() qty.Volt {
-	var sum, top float64
+	var all, top float64
 	for k := range a.Parts {
-		if p := &a.Parts[k]; p.Count > 0 {
-			sum += float64(p.Count) * p.Curve.voc
-			top = max(top, p.Curve.voc)
+		p := &a.Parts[k]
+		if p.Count < 1 {
+			continue
 		}
+		all += float64(p.Count) * p.Curve.voc
+		if a.Joined != Strings {
+			top = max(top, p.Curve.voc)
+			continue
+		}
+		sum := 0.0
+		for j := range a.Parts {
+			if o := &a.Parts[j]; o.Count > 0 && o.String == p.String {
+				sum += float64(o.Count) * o.Curve.voc
+			}
+		}
+		top = max(top, sum)
 	}
 	if a.Joined == EndToEnd {
-		return qty.Volt(sum)
+		return qty.Volt(all)
 	}
 	return qty.Volt(top)
 }
@@ -133,11 +236,14 @@ func (a *Array) ShortCircuit() qty.Ampere { return a.Current(0) }
 // Source: Bishop1988, joined curves with bypass diodes; the argument is ours.
 func (a *Array) MaxPower() (qty.Volt, qty.Ampere) {
 	c, n := a.same()
+	if c != nil && !c.lit() {
+		return 0, 0
+	}
+	if !a.bare() {
+		return a.furtherPeak(c, n)
+	}
 	if c != nil {
-		if !c.lit() {
-			return 0, 0
-		}
-		v, i := c.peak()
+		v, i := c.peak(0)
 		if a.Joined == EndToEnd {
 			return qty.Volt(v * n), qty.Ampere(i)
 		}
@@ -150,4 +256,23 @@ func (a *Array) MaxPower() (qty.Volt, qty.Ampere) {
 		v, i = a.parallelPeak()
 	}
 	return qty.Volt(v), qty.Ampere(i)
+}
+
+// furtherPeak is MaxPower with diode drop, cable or Strings. c and n are those
+// of same.
+func (a *Array) furtherPeak(c *Curve, n float64) (qty.Volt, qty.Ampere) {
+	in := 0.0
+	if c != nil {
+		in = a.in(n)
+	}
+	if in == 0 {
+		return a.patchy().MaxPower()
+	}
+	drop := float64(a.Drop) / in
+	if !(drop < c.voc) {
+		return 0, 0
+	}
+	one, beside := a.shared(c, n, in)
+	v, i := one.peak(drop)
+	return qty.Volt(v * in), qty.Ampere(i * beside)
 }

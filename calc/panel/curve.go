@@ -160,22 +160,23 @@ func (c Curve) MaxPower() (qty.Volt, qty.Ampere) {
 	if !c.lit() {
 		return 0, 0
 	}
-	v, i := c.peak()
+	v, i := c.peak(0)
 	return qty.Volt(v), qty.Ampere(i)
 }
 
-// peak is MaxPower of a lit curve. Power is concave in current, so dP/dx
+// peak is MaxPower of a lit curve behind a diode that takes drop volts, 0 or
+// more and under the open circuit's; v is what it leaves. Power is concave in current, so dP/dx
 // changes sign once between 0 and the open circuit: the bracket lo, hi is
 // there for odd curves, the steps alone find it on ordinary ones.
-func (c *Curve) peak() (v, i float64) {
+func (c *Curve) peak(drop float64) (v, i float64) {
 	lo, hi := 0.0, c.voc
-	x := c.peakStart(c.voc)
+	x := c.peakStart(c.voc - drop)
 	for range 80 {
 		e := c.io * math.Exp(x*c.ia)
 		i = c.il + c.io - e - c.g*x
 		g2 := e * c.ia * c.ia
 		g1 := e*c.ia + c.g
-		y := x - 2*c.rs*i
+		y := x - drop - 2*c.rs*i
 		y1 := 1 + 2*c.rs*g1
 		h := i - g1*y
 		h1 := -g1 - g2*y - g1*y1
@@ -195,7 +196,7 @@ func (c *Curve) peak() (v, i float64) {
 			break
 		}
 	}
-	return x - c.rs*i, i
+	return x - drop - c.rs*i, i
 }
 
 // peakStart guesses the diode voltage at the peak of power when the terminals

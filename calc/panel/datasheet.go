@@ -126,7 +126,7 @@ func (d Datasheet) ideal() float64 {
 	grow, slope := warmth(refKelvin + warmer)
 	a := (voc - (voc+warmer*d.BetaVoc)/slope) / (math.Log(grow) - math.Log1p(warmer*d.AlphaIsc/isc))
 	c := newCurve(isc, isc/math.Expm1(voc/a), leastSeries, 1/mostShunt, a)
-	v, i := c.peak()
+	v, i := c.peak(0)
 	return v * i
 }
 

@@ -118,3 +118,14 @@ func (m Module) NightLeak(v qty.Volt, cell qty.Celsius) (qty.Ampere, error) {
 	dark := newCurve(0, float64(m.Saturation)*grow, float64(m.Series), 1/float64(m.Shunt), float64(m.Slope)*slope)
 	return -dark.Current(v), nil
 }
+
+// Behind returns the panel as it is seen at the far end of a cable of its own:
+// the cable is more series resistance, so the curve of the result is exact, and
+// the power it shows is what arrives. A cable that panels share is the Series of
+// an [Array].
+//
+// r is 0 or more, out and back.
+func (m Module) Behind(r qty.Ohm) Module {
+	m.Series += r
+	return m
+}

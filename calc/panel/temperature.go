@@ -14,7 +14,15 @@ type Mount struct {
 var OpenRack = Mount{U0: 25, U1: 6.84}
 
 // Covered is a panel with no air behind it: it lies on the ground, a roof or a
-// lid.
+// lid. In full sun without wind it is 20 °C hotter than on an open rack.
+//
+// The source's loss of a module with an insulated back is exp(2.81 +
+// 0.0455·wind), of wind at 10 m height; this is its chord from 0 to 5 m/s,
+// within 0.7 % there, and the wind at the panel stands for that at 10 m. The
+// latter makes the panel a few degrees hotter than the source has it: the safe
+// side. Stone and dry sand that the sun has heated are not in it.
+//
+// Source: King2004, insulated back, glass and polymer, as cited by pvlib temperature.sapm_module.
 var Covered = Mount{U0: 16.61, U1: 0.85}
 
 // Check returns nil for a Mount that CellTemperature can use.

@@ -1,0 +1,109 @@
+package panel
+
+import "math"
+
+// One string by itself, behind its blocking diode and a cable of its own. The
+// diode takes volts off the whole curve and the cable is more resistance in
+// series: both leave each piece of the curve as concave as it was.
+
+// alone is a string ready to be asked.
+type alone struct {
+	rows   []row
+	pieces []piece
+}
+
+// string returns a line of p by itself.
+func (p *Patchy) string(l *line) alone {
+	return alone{p.rows[l.begin:l.end], p.pieces[l.first:l.last]}
+}
+
+// amps returns the current at v volts behind ohms in series, 0 or more of both,
+// −dI/dV there and the derivative of that.
+func (s alone) amps(v, ohms float64) banked {
+	if len(s.pieces) == 0 || !(v < s.pieces[0].top) {
+		return banked{}
+	}
+	k := 0
+	for k < len(s.pieces)-1 && v < s.pieces[k].end-ohms*s.pieces[k].hi {
+		k++
+	}
+	floor, lead, _ := stretch(s.rows, s.pieces[k].lo)
+	xl, xh := s.pieces[k].xl, s.pieces[k].xh
+	x := xh - 0.2*lead.a
+	if !(x > xl) {
+		x = (xl + xh) / 2
+	}
+	for range 80 {
+		q := point(s.rows, floor, ohms, lead, x)
+		b := banked{q.i, 1 / q.s, q.t / (q.s * q.s * q.s)}
+		if q.v < v {
+			xl = x
+		} else {
+			xh = x
+		}
+		step := (v - q.v) / (q.s * q.g1)
+		if math.Abs(step) < 1e-6*lead.a {
+			b.i -= step * (q.g1 + step*q.g2/2)
+			return b
+		}
+		if n := x + step; !(n > xl && n < xh) {
+			step = (xl+xh)/2 - x
+			if math.Abs(step) < 1e-12*lead.a {
+				return b
+			}
+		}
+		x += step
+	}
+	return banked{i: point(s.rows, floor, ohms, lead, x).i}
+}
+
+// peak returns volts and amps at the highest peak of power behind a diode of so
+// many volts and ohms in series; see [Array.MaxPower], whose argument it is.
+func (s alone) peak(drop, ohms float64) (v, i float64) {
+	best := 0.0
+	for k := range s.pieces {
+		c := &s.pieces[k]
+		floor, lead, hi := stretch(s.rows, c.lo)
+		floor -= drop
+		q := point(s.rows, floor, ohms, lead, c.xh)
+		if rise := q.v - c.lo*q.s; rise > 0 && c.lo*q.v+rise*(hi-c.lo) > best {
+			q = climb(s.rows, floor, ohms, lead, c.xl, c.xh)
+			if w := q.i * q.v; w > best {
+				best, v, i = w, q.v, q.i
+			}
+		}
+	}
+	return v, i
+}
+
+// climb solves dP/dI = 0 in a stretch, with the lead's diode voltage between lo
+// and hi.
+func climb(rows []row, floor, ohms float64, lead *Curve, lo, hi float64) strung {
+	x := lead.peakStart(lead.voc)
+	if !(x > lo && x < hi) {
+		x = (lo + hi) / 2
+	}
+	for range 80 {
+		q := point(rows, floor, ohms, lead, x)
+		rise := q.v - q.i*q.s
+		h := -q.g1 * rise // positive left of the peak
+		h1 := -q.g2*rise - q.g1*q.g1*(2*q.s+q.i*q.t)
+		if h > 0 {
+			lo = x
+		} else {
+			hi = x
+		}
+		step := -h / h1
+		if math.Abs(step) < 1e-5*lead.a {
+			return point(rows, floor, ohms, lead, x+step)
+		}
+		if n := x + step; !(n > lo && n < hi) {
+			step = (lo+hi)/2 - x
+			if math.Abs(step) < 1e-12*lead.a {
+				break // no peak inside; the stretch's end is no peak either
+			}
+		}
+		x += step
+	}
+	return point(rows, floor, ohms, lead, x)
+}
