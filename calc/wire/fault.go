@@ -15,10 +15,12 @@ type Insulation uint8
 // The insulations, with the temperature they may have before the fault and
 // after it.
 const (
-	PVC    Insulation = iota // 70 to 160 °C
-	PVC90                    // 90 to 160 °C
-	XLPE                     // 90 to 250 °C
-	Rubber                   // 60 to 200 °C
+	PVC      Insulation = iota // 70 to 160 °C
+	PVC90                      // 90 to 160 °C
+	XLPE                       // 90 to 250 °C
+	Rubber                     // 60 to 200 °C
+	Rubber85                   // 85 to 220 °C
+	Silicone                   // 180 to 350 °C
 )
 
 // heats is the temperature before and after, °C, and the k that the
@@ -28,6 +30,8 @@ var heats = [...]struct{ before, after, table float64 }{
 	{90, 160, 100},
 	{90, 250, 143},
 	{60, 200, 141},
+	{85, 220, 134},
+	{180, 350, 132},
 }
 
 // K returns the factor of the standard's table, in A·√s/mm². It serves
