@@ -65,15 +65,19 @@ type Rung struct {
 	// What the labels say of it.
 	ColdV     float64  `json:"cold_V"`     // open circuit, at the trip's coldest air in full light
 	LimitV    float64  `json:"limit_V"`    // of the controller's input
+	OpenV     float64  `json:"open_V"`     // open circuit, in full sun in the trip's warmest air
+	LeastV    float64  `json:"least_V"`    // that it takes for anything to reach a battery that is half full
 	WorkV     float64  `json:"work_V"`     // at maximum power, 25 °C
-	NeedV     float64  `json:"need_V"`     // that the controller needs to fill the battery
+	NeedV     float64  `json:"need_V"`     // that it takes to fill the battery
 	RatingA   float64  `json:"rating_A"`   // short circuit × 1.25
 	LimitA    float64  `json:"limit_A"`    // of the controller
 	Strings   int      `json:"strings"`    // side by side
+	BackA     float64  `json:"back_A"`     // that all other strings could drive through one that has failed
 	Fuse      bool     `json:"fuse"`       // each string needs one
-	FuseA     float64  `json:"fuse_A"`     // standard size of it; 0: none needed, or none fits
-	MismatchW float64  `json:"mismatch_W"` // the panels' sum alone less joined, in full sun at 25 °C
-	Charges   bool     `json:"charges"`    // volts are high enough to charge at all
+	FuseA     float64  `json:"fuse_A"`     // standard size of it; 0: none needed, or none that the labels allow
+	SumW      float64  `json:"sum_W"`      // each panel by itself, in full sun at 25 °C
+	MismatchW float64  `json:"mismatch_W"` // what joining costs of SumW
+	Charges   bool     `json:"charges"`    // OpenV is enough for something to reach a battery that is half full
 	Fit       Fit      `json:"fit"`        // the gravest of Reasons
 	Reasons   []Reason `json:"reasons"`    // gravest first; none: nothing to say against it
 }
@@ -135,7 +139,7 @@ const (
 	OverVolts  Code = "over_volts"  // danger: volts (V) in the cold, limit (V), air (°C)
 	NearVolts  Code = "near_volts"  // caution: volts (V) in the cold within 5 % of limit (V), air (°C)
 	OverAmps   Code = "over_amps"   // danger: amps (A) above the rating limit (A) of a PWM controller
-	TooLow     Code = "too_low"     // caution: volts (V) open circuit in the heat under need (V): charges nothing
+	TooLow     Code = "too_low"     // caution: volts (V) open circuit in full sun in the trip's warmest air, under need (V): charges nothing
 	Low        Code = "low"         // caution: volts (V) at maximum power under need (V): the last of the charge comes slowly
 	NeedsFuse  Code = "needs_fuse"  // caution: strings (1), amps (A) back into one, size (A) of the fuse or 0
 	Mismatch   Code = "mismatch"    // caution: lost (W) of sum (W)
