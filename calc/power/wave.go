@@ -105,13 +105,13 @@ func (w Wave) HarmonicShare(n int) qty.Fraction {
 	return qty.Fraction(math.Abs(math.Sin(float64(n)*half)) / (float64(n) * math.Sin(half)))
 }
 
-// Distortion returns the total harmonic distortion: all harmonics together as
+// THD returns the total harmonic distortion: all harmonics together as
 // a share of the fundamental. It grows above 1 for pulses under 48 degrees.
 //
 //	THD = √(V²/V(1)² − 1)
 //
 // Source: Mohan2003; from memory.
-func (w Wave) Distortion() float64 {
+func (w Wave) THD() float64 {
 	if w.IsSine() {
 		return 0
 	}
@@ -127,17 +127,17 @@ func (w Wave) Distortion() float64 {
 //
 // Source: Mohan2003; from memory.
 func (w Wave) Fundamental() qty.Fraction {
-	d := w.Distortion()
+	d := w.THD()
 	return qty.Fraction(1 / math.Sqrt(1+d*d))
 }
 
-// LeastDistorted returns the pulse at which a stepped wave has the least
+// LeastTHD returns the pulse at which a stepped wave has the least
 // distortion, 133.56 degrees, where
 //
 //	tan(pulse/2) = pulse (in radians)
 //
 // Source: Mohan2003, dTHD/dpulse = 0.
-func LeastDistorted() qty.Degree {
+func LeastTHD() qty.Degree {
 	d := 2.3
 	for range 8 { // Newton; five are enough for every bit
 		s, c := math.Sincos(d / 2)
