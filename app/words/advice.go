@@ -61,11 +61,12 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.SurgeTooLong:   {"device", "asked", "limit", "at"},
 
 	notice.WaveMotor:   {"device", "extra"},
-	notice.WaveHum:     {"device", "extra"},
+	notice.WaveHot:     {"device", "extra"},
 	notice.WaveClock:   {"device"},
-	notice.WaveCharger: {"device", "extra"},
+	notice.WaveCharger: {"device"},
 	notice.WaveMedical: {"device"},
 	notice.WaveAudio:   {"device"},
+	notice.MedicalGear: {"device"},
 }
 
 // Notice words a Notice of the plan. start is the trip's first instant; its

@@ -80,10 +80,11 @@ var english = map[string]string{
 	"notice.inverter_va":     "With %[1]s and its power factor the gear on AC asks for %[2]s, the inverter gives %[3]s. It trips on %[4]s.",
 	"notice.surge_too_long":  "The start of %[1]s takes %[2]s, the inverter gives its surge for %[3]s. It trips on %[4]s.",
 	"notice.wave_motor":      "On a modified sine the motor of %[1]s takes about %[2]s more. It runs hotter and louder.",
-	"notice.wave_hum":        "On a modified sine the motor of %[1]s takes about %[2]s more. It hums, runs hot and may not start.",
+	"notice.wave_hot":        "On a modified sine the motor of %[1]s takes about %[2]s more. It hums, runs hot and may not start.",
 	"notice.wave_clock":      "On a modified sine the clock of %[1]s may run fast or slow.",
-	"notice.wave_charger":    "On a modified sine %[1]s takes about %[2]s more. Some chargers and small power supplies overheat or fail on it.",
+	"notice.wave_charger":    "On a modified sine some chargers and plug-in supplies overheat or fail. %[1]s may be one.",
 	"notice.wave_medical":    "%[1]s is a medical device. On a modified sine it may fail, or run wrong without a sign.",
+	"notice.medical_gear":    "%[1]s is a medical device. Any one battery unit can fail without a sign.",
 	"notice.wave_audio":      "On a modified sine %[1]s may buzz.",
 
 	// Notices whose advice is the same on every plan, in a few words with the
@@ -128,10 +129,11 @@ var english = map[string]string{
 	"notice_do.inverter_va":     "Use a smaller device, or run it while the others on AC are off.",
 	"notice_do.surge_too_long":  "Use a device that starts softly, or an inverter that gives its surge for longer.",
 	"notice_do.wave_motor":      "Run it for short times and feel that it stays cool. A pure sine spares it.",
-	"notice_do.wave_hum":        "Use a pure sine, unless the device's maker allows a modified one.",
+	"notice_do.wave_hot":        "Use a pure sine, unless the device's maker allows a modified one.",
 	"notice_do.wave_clock":      "Do not go by its time or its timer. Use a pure sine for it.",
-	"notice_do.wave_charger":    "Use it only if its maker allows a modified sine. Charge from USB or DC if it can.",
+	"notice_do.wave_charger":    "Use it if its label takes 100 to 240\u00a0V or its maker allows a modified sine. Else charge from USB or DC.",
 	"notice_do.wave_medical":    "Use a pure sine, unless the device's maker allows a modified one. Ask the clinician before you rely on it.",
+	"notice_do.medical_gear":    "Have a backup, and the clinician's plan for when the power is out.",
 	"notice_do.wave_audio":      "Plug it into DC or USB, or use a pure sine.",
 
 	// Events: what happened. 1: charge, 2: volts, 3: device.

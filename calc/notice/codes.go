@@ -43,11 +43,13 @@ const (
 
 	// Raised by outlook for gear on a modified sine, by its sensitivity.
 	WaveMotor   Code = "wave_motor"   // device (index), extra (%): a motor with brushes
-	WaveHum     Code = "wave_hum"     // device (index), extra (%): an induction motor, a compressor
+	WaveHot     Code = "wave_hot"     // device (index), extra (%): an induction motor, a compressor
 	WaveClock   Code = "wave_clock"   // device (index)
-	WaveCharger Code = "wave_charger" // device (index), extra (%): a charger or a small power supply
+	WaveCharger Code = "wave_charger" // device (index): a charger or a plug-in supply
 	WaveMedical Code = "wave_medical" // device (index)
 	WaveAudio   Code = "wave_audio"   // device (index)
+
+	MedicalGear Code = "medical_gear" // device (index): medical gear that is not marked as life support, on any outlet
 )
 
 // Codes lists every code; tests walk it.
@@ -58,5 +60,5 @@ var Codes = []Code{
 	IdleInverter, DeepAGM, LeftEmpty, LifeSupport, MainsVolts, HighCurrent,
 	SocketFuse, WallTooHigh, WallTooLow, GeneratorSmall, EngineExhaust,
 	InverterLow, InverterAsleep, InverterVA, SurgeTooLong,
-	WaveMotor, WaveHum, WaveClock, WaveCharger, WaveMedical, WaveAudio,
+	WaveMotor, WaveHot, WaveClock, WaveCharger, WaveMedical, WaveAudio, MedicalGear,
 }

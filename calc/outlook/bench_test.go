@@ -13,6 +13,7 @@ func BenchmarkOutlook(b *testing.B) {
 	p.Case.Switch = plan.DCAndAC
 	p.Sky.ClearSkyIndex = []float64{1, 0.6, 0.3, 0.8}
 	p.Gear = append(p.Gear, deviceOf24h(plan.RouteDC, 15), deviceOf24h(plan.RouteAC, 20))
+	p = neutral(p)
 	for _, kind := range []plan.ControllerKind{plan.MPPT, plan.PWM} {
 		p.Case.Controller.Kind = kind
 		b.Run("days=7/step=5m/controller="+string(kind), func(b *testing.B) {

@@ -12,9 +12,11 @@ type books struct {
 	start qty.WattHour
 
 	sun, wall           float64
+	generator, vehicle  float64
 	gear                []float64
 	asked               []float64
 	controller, charger float64
+	vehicleLoss         float64
 	inverter, idle      float64
 	dcOutlet, usbOutlet float64
 	meters              float64
@@ -22,16 +24,30 @@ type books struct {
 	spare, cold, beyond float64 // sun not taken: by a battery that had enough, by a cold one, by the controller
 	drawn               float64 // left the battery bus
 	trip                tripNote
+	asleep              sleepNote
 	unserved            []bool
 	noPower             []bool
 }
 
 // tripNote is the first trip of the inverter.
 type tripNote struct {
-	device       int
-	asked, limit float64
-	at           float64
-	tripped      bool
+	trip
+	device  int
+	at      float64
+	tripped bool
+}
+
+// sleepNote is the first device that was too small to wake the inverter.
+type sleepNote struct {
+	seen   bool
+	device int
+	watts  float64
+}
+
+func (b *books) sleep(device int, watts float64) {
+	if !b.asleep.seen {
+		b.asleep = sleepNote{true, device, watts}
+	}
 }
 
 func (b *books) open(devices int, stored qty.WattHour) {
@@ -49,13 +65,16 @@ func (b *books) ask(r *runner) {
 		}
 		if (a.Watts > 0 || a.Amps > 0) && !r.on.live[r.wants.sockets[i]] {
 			b.unserved[i] = true
-			if r.on.tripped < 0 || r.wants.sockets[i] != ac {
+			if r.on.tripped < 0 && !r.wants.down || r.wants.sockets[i] != ac {
 				b.noPower[i] = true
 			}
+		} else if r.wants.onAC[i].given < 1 && a.Watts > 0 {
+			b.unserved[i] = true
+			b.sleep(i, float64(a.Watts))
 		}
 	}
 	if r.connected && r.on.tripped >= 0 && !b.trip.tripped {
-		b.trip = tripNote{r.on.tripped, r.on.asked, r.on.limit, r.now, true}
+		b.trip = tripNote{r.on.trips, r.on.tripped, r.now, true}
 	}
 }
 
@@ -64,10 +83,8 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 	h := seconds / 3600
 	b.sun += got.panelWatts * h
 	b.controller += (got.panelWatts - got.sun*v) * h
-	if got.wall > 0 {
-		mains := float64(r.charger.Mains(qty.Volt(v), qty.Ampere(got.wall)))
-		b.wall += mains * h
-		b.charger += (mains - got.wall*v) * h
+	if got.fixed > 0 {
+		b.postFixed(r, got.fixed, v, h)
 	}
 	b.heat += float64(st.Heat)
 	b.charging += float64(st.ChargeLoss)
@@ -90,11 +107,11 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 		case !r.connected:
 			b.unserved[i] = b.unserved[i] || wh > 0
 		case r.on.live[r.wants.sockets[i]]:
-			b.gear[i] += wh
+			b.gear[i] += wh * r.wants.onAC[i].given
 		}
 	}
 	if r.connected || !r.empty { // else the electronics are off
-		b.controller += r.p.Case.Controller.StandbyA * v * h
+		b.controller += (r.p.Case.Controller.StandbyA + r.more) * v * h
 		b.meters += r.p.Case.Meters.StandbyA * v * h
 	}
 	if !r.connected {
@@ -108,11 +125,8 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 		b.usbOutlet += (d.usbIn - d.usbOut + d.standbyUSB*v) * h
 	}
 	if d.live[ac] {
-		if d.acOut > 0 {
-			b.inverter += (d.acIn - d.acOut) * h
-		} else {
-			b.idle += d.acIn * h
-		}
+		b.inverter += (d.acIn - d.acIdle - d.acOut) * h
+		b.idle += d.acIdle * h
 	}
 }
 
@@ -127,7 +141,7 @@ func (r *runner) ledger() Ledger {
 	b := &r.books
 	flow := func(name FlowName, wh float64) Flow { return Flow{name, -1, qty.WattHour(wh)} }
 	l := Ledger{
-		Sources: []Flow{flow(SunFlow, b.sun), flow(WallFlow, b.wall)},
+		Sources: append([]Flow{flow(SunFlow, b.sun), flow(WallFlow, b.wall)}, r.otherSources()...),
 		Losses: []Flow{
 			flow(ControllerLoss, b.controller), flow(ChargerLoss, b.charger),
 			flow(InverterLoss, b.inverter), flow(InverterIdle, b.idle),
@@ -136,6 +150,9 @@ func (r *runner) ledger() Ledger {
 		},
 		Change:   r.battery.Energy(r.charge) - b.start,
 		NotTaken: qty.WattHour(b.spare + b.cold + b.beyond),
+	}
+	if r.others.vehicle.Current > 0 {
+		l.Losses = append(l.Losses, flow(VehicleLoss, b.vehicleLoss))
 	}
 	for i, wh := range b.gear {
 		l.Uses = append(l.Uses, Flow{GearFlow, i, qty.WattHour(wh)})

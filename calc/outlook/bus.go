@@ -12,15 +12,27 @@ type bus struct {
 	offer power.Offer
 	sunny bool
 	clips bool    // the controller limits its current (MPPT)
-	wall  float64 // A on offer from the wall charger
+	fixed float64 // A on offer from wall and vehicle charger together
+	wall  float64 // A of it from the wall charger
+
+	generator bool // which a generator feeds
+
 	watts float64 // W, constant power drawn
 	amps  float64 // A, constant current drawn
+
+	closed bool // whatever charges holds back altogether: the battery is at rest, or above the volts of the stage
 }
+
+// gives says whether anything is on offer.
+func (b *bus) gives() bool { return b.sunny || b.fixed > 0 }
 
 // Net returns the amps that flow into the battery at v volts, negative when
 // the gear takes more than the sources give. It serves battery.Bus.
 func (b *bus) Net(v float64) float64 {
-	in := b.wall
+	if b.closed {
+		return -b.out(v)
+	}
+	in := b.fixed
 	if b.sunny {
 		in += float64(b.offer.Amps(qty.Volt(v)))
 	}
@@ -32,7 +44,7 @@ func (b *bus) out(v float64) float64 { return b.amps + b.watts/v }
 
 // A share says how the sources met a need at v volts.
 type share struct {
-	sun, wall   float64 // A taken
+	sun, fixed  float64 // A taken; fixed from wall and vehicle charger
 	panelWatts  float64 // W at the panels' terminals
 	spareWatts  float64 // W there of sun that the battery left
 	beyond      float64 // A of sun above the controller's limit
@@ -45,14 +57,19 @@ type share struct {
 func (b *bus) taken(v, need float64, all bool) share {
 	var s share
 	switch {
+	case b.closed:
+		if b.sunny {
+			s.spareWatts = float64(b.offer.PanelPower(qty.Volt(v), b.offer.Unlimited(qty.Volt(v))))
+		}
+		return s
 	case b.sunny && all:
-		s.sun, s.wall = math.Max(0, need-b.wall), b.wall
+		s.sun, s.fixed = math.Max(0, need-b.fixed), b.fixed
 	case b.sunny:
 		offered := float64(b.offer.Amps(qty.Volt(v)))
 		s.sun = math.Max(0, math.Min(offered, need))
-		s.wall = math.Max(0, math.Min(b.wall, need-s.sun))
+		s.fixed = math.Max(0, math.Min(b.fixed, need-s.sun))
 	default:
-		s.wall = math.Max(0, math.Min(b.wall, need))
+		s.fixed = math.Max(0, math.Min(b.fixed, need))
 	}
 	if !b.sunny {
 		return s
@@ -61,10 +78,10 @@ func (b *bus) taken(v, need float64, all bool) share {
 	// A battery that holds back leaves no work for the limit: all is spare.
 	if !all {
 		spare := math.Max(0, float64(b.offer.Unlimited(qty.Volt(v)))-s.sun)
-		s.spareWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(spare)))
+		s.spareWatts = float64(b.offer.Further(qty.Volt(v), qty.Ampere(s.sun), qty.Ampere(spare)))
 	} else if b.clips {
 		s.beyond = math.Max(0, float64(b.offer.Unlimited(qty.Volt(v)))-s.sun)
-		s.beyondWatts = float64(b.offer.PanelPower(qty.Volt(v), qty.Ampere(s.beyond)))
+		s.beyondWatts = float64(b.offer.Further(qty.Volt(v), qty.Ampere(s.sun), qty.Ampere(s.beyond)))
 	}
 	return s
 }

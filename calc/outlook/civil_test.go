@@ -239,7 +239,7 @@ func TestRunWithGoZoneDatabase(t *testing.T) {
 			t.Fatal(err)
 		}
 		p.Trip.Start = p.Trip.Start.In(loc)
-		theirs, err := Run(p)
+		theirs, err := Run(neutral(p))
 		if err != nil {
 			t.Fatal(err)
 		}

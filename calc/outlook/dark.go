@@ -72,9 +72,11 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 	d := &runner{
 		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, wants: wants, hours: r.hours,
 		step: r.step, dark: air, out: &Outlook{},
+		nightMore: r.nightMore,
 		charge:    qty.Fraction(r.p.Trip.StartChargePct / 100),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}
+	d.marked = wants.inverter.LowCutOff > 0
 	d.books.open(len(r.p.Gear), 0)
 	for i := 0; float64(i)*d.step < NoSunLimit.Seconds(); i++ {
 		seen := len(d.out.Events)

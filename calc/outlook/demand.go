@@ -19,8 +19,11 @@ type wants struct {
 	refills  [][]load.Window // the hours of devices that refill a battery of their own; none for others
 	old      []float64       // h by which the clock that a refill still goes by is ahead of the clock; nil: it was not moved yet
 	dc, usb  power.Outlet
-	inverter power.Inverter
 	fitted   bool // there is an inverter
+	inverter power.Inverter
+	awake    power.Inverter // the same, for as long as it does not sleep
+	down     bool           // it shut itself off for want of volts
+	onAC     []onAC         // one a device
 	hours    []load.Window
 	at       power.Switch
 	own      float64 // A, meters and controller, always
@@ -33,12 +36,13 @@ type demand struct {
 	dcOut, dcAmps, dcIn float64 // at the DC sockets W and A; at the bus W
 	usbOut, usbIn       float64
 	acOut, acIn         float64
+	acVA                float64 // what the inverter's rating is held against
+	acIdle              float64 // W of acIn that the inverter takes while no gear on AC draws
 	standbyDC           float64 // A
 	standbyUSB          float64 // A
 	live                [3]bool // DC, USB, AC sockets have power
-	tripped             int     // device that trips the inverter, or -1
-	asked               float64 // W asked of the inverter when it trips
-	limit               float64 // W it can give
+	trips               trip
+	tripped             int // device that trips the inverter, or -1
 }
 
 const (
@@ -69,12 +73,15 @@ func newWants(p plan.Plan) (*wants, error) {
 		hours:   windowsOf(p.Case.InverterHours),
 		at:      switchOf(p.Case.Switch),
 		own:     p.Case.Meters.StandbyA + p.Case.Controller.StandbyA,
+		onAC:    make([]onAC, len(p.Gear)),
 	}
 	if w.fitted {
 		var err error
 		if w.inverter, err = p.Case.Inverter.Model(); err != nil {
 			return nil, err
 		}
+		w.awake = w.inverter
+		w.awake.Wake = 0
 	}
 	for i, g := range p.Gear {
 		d, err := g.Model(p.Case.Inverter.OutputV)
@@ -85,6 +92,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		w.sockets[i] = socket(g.Route)
 		w.coolers = w.coolers || g.DutyAtC != nil
 		w.counts = append(w.counts, float64(g.Count))
+		w.onAC[i] = onACOf(g, p.Case.Inverter)
 		if g.RefillWh != nil {
 			w.refills[i] = windowsOf(g.Hours)
 		}
@@ -97,6 +105,10 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 	d := demand{tripped: -1}
 	d.live[dc], d.live[usb] = w.at.DC(), w.at.DC()
 	d.live[ac] = w.fitted && w.at.AC() && load.In(w.hours, hour)
+	if w.down { // until it is switched off, or comes back by itself
+		w.down = d.live[ac]
+		d.live[ac] = false
+	}
 
 	for i := range w.devices {
 		h := hour
@@ -104,6 +116,9 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 			h = w.hourOf(i, hour)
 		}
 		a := w.devices[i].Demand(h, air)
+		if extra := w.onAC[i].extra; extra != 0 {
+			a.Watts += a.Watts * extra
+		}
 		w.ask[i] = a
 		switch w.sockets[i] {
 		case dc:
@@ -113,63 +128,27 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 			d.usbOut += float64(a.Watts)
 		case ac:
 			d.acOut += float64(a.Watts)
+			d.acVA += float64(a.Watts) * w.onAC[i].va
 		}
 	}
 	if d.live[ac] {
 		w.load(&d, air)
 	}
+	if d.live[ac] {
+		w.convert(&d, air)
+	}
 	for i := range w.devices {
-		w.on[i] = w.ask[i].Running && d.live[w.sockets[i]]
+		w.on[i] = w.ask[i].Running && d.live[w.sockets[i]] && w.onAC[i].given > 0
 	}
 	w.bus(&d)
 	return d
 }
 
-// load trips the inverter if its sockets ask for more than it gives.
-//
-// Gear that comes and goes asks for its mean, but while it runs it draws more:
-// what runs all the time and the greatest single device that comes and goes
-// are sure to meet. Devices that start do so one after the other, each with
-// its own surge on top of all that runs.
-func (w *wants) load(d *demand, air qty.Celsius) {
-	var greatest, steady, single, surge float64
-	var greatestAt, singleAt, surgeAt int
-	for i := range w.devices {
-		a := &w.ask[i]
-		if w.sockets[i] != ac || !a.Running {
-			continue
-		}
-		watts := float64(a.Watts)
-		if watts > greatest {
-			greatest, greatestAt = watts, i
-		}
-		if duty := float64(w.devices[i].Duty(air)); duty < 1 {
-			if one := watts / duty / w.counts[i]; one > single {
-				single, singleAt = one, i
-			}
-		} else {
-			steady += watts
-		}
-		if s := float64(w.devices[i].SurgeOver(*a)); !w.on[i] && s > surge {
-			surge, surgeAt = s, i
-		}
-	}
-	switch rated := w.inverter.Rated; {
-	case w.inverter.Trips(qty.Watt(d.acOut)):
-		d.trip(greatestAt, d.acOut, float64(rated))
-	case w.inverter.Trips(qty.Watt(steady + single)):
-		d.trip(singleAt, steady+single, float64(rated))
-	case surge > 0 && !w.inverter.Starts(qty.Watt(d.acOut+surge), 0):
-		d.trip(surgeAt, d.acOut+surge, float64(w.inverter.Surge))
-	}
-}
-
-// unplug forgets what has started: all gear starts anew when power is back.
-func (w *wants) unplug() { clear(w.on) }
-
-func (d *demand) trip(device int, asked, limit float64) {
-	d.live[ac] = false
-	d.tripped, d.asked, d.limit = device, asked, limit
+// unplug forgets what has started: all gear starts anew when power is back,
+// and so does the inverter.
+func (w *wants) unplug() {
+	clear(w.on)
+	w.down = false
 }
 
 // bus carries the sockets' draw through the converters.
@@ -185,17 +164,5 @@ func (w *wants) bus(d *demand) {
 		d.standbyUSB = float64(w.usb.Standby)
 		d.amps += d.standbyUSB
 	}
-	if d.live[ac] {
-		d.acIn = float64(w.inverter.Draw(qty.Watt(d.acOut)))
-	}
 	d.watts = d.dcIn + d.usbIn + d.acIn
-}
-
-// cut returns the amps drawn with every outlet disconnected: the Case's own,
-// or not even those when the battery is empty.
-func (w *wants) cut(empty bool) float64 {
-	if empty {
-		return 0
-	}
-	return w.own
 }

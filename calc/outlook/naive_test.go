@@ -135,6 +135,7 @@ func (n *naive) volts(s, air float64) (v, i, rest float64, held bool) {
 }
 
 func simulate(p plan.Plan) naiveResult {
+	p = neutral(p)
 	chem := battery.LiFePO4
 	if p.Case.Battery.Chemistry == plan.AGM {
 		chem = battery.AGM

@@ -29,6 +29,7 @@ const (
 func (r *runner) notices() {
 	r.gearNotices()
 	r.batteryNotices()
+	r.chargerNotices()
 	r.panelNotices()
 	list := r.out.Notices
 	sort.SliceStable(list, func(i, k int) bool { return list[i].Grade > list[k].Grade })
@@ -86,11 +87,8 @@ func (r *runner) gearNotices() {
 			r.add(notice.NoPower, notice.Advice, device(i))
 		}
 	}
-	if t := r.books.trip; t.tripped {
-		r.add(notice.InverterTrips, notice.Advice, device(t.device),
-			watts("asked", t.asked), watts("limit", t.limit),
-			notice.Value{Name: "at", Number: t.at, Unit: "s after start"})
-	}
+	r.inverterNotices()
+	r.waveNotices()
 	f := &r.out.Figures
 	if f.DrawADay > 0 && f.IdleADay > idleShare*f.DrawADay {
 		r.add(notice.IdleInverter, notice.Advice, wattHoursADay("a day", f.IdleADay),

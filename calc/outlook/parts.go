@@ -11,6 +11,23 @@ import (
 // a part ends where the volts pass a mark, where a delay is over, or where the
 // battery has nothing left.
 
+// prepare switches what the volts at this instant switch, and returns the
+// shorter time for which nothing but a cut-off of the Case comes in between.
+func (r *runner) prepare(left float64) float64 {
+	r.loadBus()
+	all := left
+	if r.stages.on {
+		left = r.stage(left)
+	}
+	if r.connected && r.wants.inverter.LowCutOff > 0 {
+		was := r.wants.down
+		if left = r.lowCut(left); r.wants.down != was && r.stages.on {
+			left = math.Min(left, r.stage(all)) // with another load
+		}
+	}
+	return left
+}
+
 // part runs so many seconds, or as much of them as the Case stays in one state.
 func (r *runner) part(left float64) {
 	if r.connected {
@@ -20,10 +37,23 @@ func (r *runner) part(left float64) {
 	}
 }
 
+// loadBus puts on the bus what is drawn: by gear and Case, or by what of the
+// Case is still on when the outlets are cut off.
+func (r *runner) loadBus() {
+	switch {
+	case r.connected:
+		r.bus.watts, r.bus.amps = r.on.watts, r.on.amps+r.more
+	case r.empty:
+		r.bus.watts, r.bus.amps = 0, 0
+	default:
+		r.bus.watts, r.bus.amps = 0, r.wants.own+r.more
+	}
+}
+
 // partOn is a part with the outlets connected. A battery that gives out
 // altogether takes the electronics with it, delay or not.
 func (r *runner) partOn(left float64) {
-	r.bus.watts, r.bus.amps = r.on.watts, r.on.amps
+	r.loadBus()
 	st := r.stepOf(left)
 	low := r.below(r.spec.CutOff, st, left, r.under >= 0)
 	if dead(st) && low.none() { // empty above the mark, as lead-acid gets
@@ -87,7 +117,7 @@ const wakes qty.Fraction = 0.001
 // partCut is a part with the outlets disconnected. The electronics of an empty
 // battery are off, and so is the reconnection.
 func (r *runner) partCut(left float64) {
-	r.bus.watts, r.bus.amps = 0, r.wants.cut(r.empty)
+	r.loadBus()
 	st := r.stepOf(left)
 	switch {
 	case st.Empty && !r.empty:
@@ -206,14 +236,20 @@ func (r *runner) commit(st battery.Step, h float64) {
 	out := r.bus.out(v)
 	need := float64(st.Amps) + out
 	got := r.bus.taken(v, need, !st.Held && !st.Refused)
+	if r.stages.done {
+		r.tellCharging(got)
+	}
 	r.watchCold(st)
 	r.watchAlarm(st, h)
 	r.now += h
 	r.charge = st.Charge
 	r.sum.volts += v * h
-	r.sum.in += (got.sun + got.wall) * h
+	r.sum.in += (got.sun + got.fixed) * h
 	r.sum.out += out * h
 	r.peak = math.Max(r.peak, out)
 	r.books.post(r, st, got, v, h)
 	r.watchCharge(st, got)
+	if r.stages.on {
+		r.watchStages(st, h)
+	}
 }

@@ -8,9 +8,7 @@ import (
 	"duskline/calc/battery"
 	"duskline/calc/civil"
 	"duskline/calc/daylight"
-	"duskline/calc/load"
 	"duskline/calc/plan"
-	"duskline/calc/power"
 	"duskline/calc/qty"
 )
 
@@ -86,8 +84,7 @@ type runner struct {
 	light   daylight.Spec
 	scene   *daylight.Scene
 	wants   *wants
-	charger power.WallCharger
-	plugged []load.Window
+	others  others
 	hours   []float64 // local hours of the day at which something switches
 
 	step  float64 // s
@@ -110,6 +107,12 @@ type runner struct {
 	tripper   int // device of the last trip
 	clipDay   int // last local day on which clipping was told, or -1
 
+	nightMore float64 // A, what the controller draws more while the panels give nothing
+	more      float64 // A, that in the step under way, or 0
+	stages    stages
+	marked    bool    // there are stages, or an inverter with a cut-off of its own
+	lowAt     float64 // s after start, the inverter's last low-voltage cut-off
+
 	// The step under way.
 	bus     bus
 	on      demand
@@ -125,20 +128,18 @@ type runner struct {
 	books books
 	peak  float64 // A, greatest draw
 	sag   sagNote
+	low   lowNote
 	out   *Outlook
 }
 
 func newRunner(p plan.Plan) (*runner, error) {
 	r := &runner{
-		p:       p,
-		step:    float64(p.Trip.StepMin) * 60,
-		charge:  qty.Fraction(p.Trip.StartChargePct / 100),
-		plugged: windowsOf(p.Trip.WallHours),
-		hours:   edgesOf(p),
-		charger: power.WallCharger{
-			Current:    qty.Ampere(p.Case.WallCharger.CurrentA),
-			Efficiency: qty.Fraction(p.Case.WallCharger.EfficiencyPct / 100),
-		},
+		p:         p,
+		step:      float64(p.Trip.StepMin) * 60,
+		charge:    qty.Fraction(p.Trip.StartChargePct / 100),
+		others:    othersOf(p),
+		hours:     edgesOf(p),
+		nightMore: nightMoreOf(p.Case.Controller),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}
 	r.steps = int(math.Round(p.Trip.LengthH * 3600 / r.step))
@@ -158,6 +159,8 @@ func newRunner(p plan.Plan) (*runner, error) {
 	if r.scene, err = daylight.New(r.light); err != nil {
 		return nil, err
 	}
+	r.stages = stagesOf(p.Case.Battery)
+	r.marked = r.stages.on || r.wants.inverter.LowCutOff > 0
 	r.full = r.charge >= fullAt
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
 	r.books.open(len(p.Gear), r.battery.Energy(r.charge))
@@ -208,6 +211,10 @@ func (r *runner) advance(i int) {
 	} else {
 		r.air = r.dark.airOf(i, r)
 	}
+	r.more = 0
+	if r.nightMore != 0 && !(r.bus.sunny && r.bus.offer.Live()) {
+		r.more = r.nightMore
+	}
 	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
 	for end := r.now + r.step; end-r.now > tick; {
 		if r.edge <= r.now+tick {
@@ -227,14 +234,16 @@ func (r *runner) stretch(till float64) {
 	if !r.asked || r.wants.coolers {
 		r.asked = true
 		r.on = r.wants.step(r.middle, r.air)
-		r.bus.wall = 0
-		if r.dark == nil && load.In(r.plugged, r.middle) {
-			r.bus.wall = float64(r.charger.Current)
+		if r.dark == nil {
+			r.others.set(&r.bus, r.middle)
 		}
 	}
 	r.tellTrip()
 	r.books.ask(r)
 	for left := till - r.now; left > tick; left = till - r.now {
+		if r.marked {
+			left = r.prepare(left)
+		}
 		r.part(left)
 	}
 	r.now = till

@@ -98,7 +98,7 @@ func (r *runner) tellTrip() {
 		return
 	}
 	r.tripped = trips
-	r.bus.watts, r.bus.amps = r.on.watts, r.on.amps
+	r.loadBus()
 	volts := r.stepOf(0).EndVolts
 	if trips {
 		r.tripper = r.on.tripped

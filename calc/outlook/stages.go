@@ -1,0 +1,145 @@
+package outlook
+
+import (
+	"math"
+
+	"duskline/calc/battery"
+	"duskline/calc/plan"
+	"duskline/calc/power"
+	"duskline/calc/qty"
+)
+
+// The stages of a charge. The decision: one course of stages for the battery,
+// whatever charges it, with the volts moved by the temperature of the air. A
+// part ends where the volts reach those of the stage, where absorption is over
+// and where a charge begins anew, so that all of it does not hang on the step.
+//
+// A charger gives nothing into a battery whose volts stand above its own: gear
+// then runs from the battery until they are down. While charging rests the
+// same holds for as long as the volts are over the mark.
+
+// stages is the course of the charge with the battery held at its volts.
+type stages struct {
+	on       bool // false: charge_V is held for good, at any heat
+	charging power.Charging
+	base     *battery.Battery
+	held     battery.Battery // base, held at
+	at       qty.Volt
+	done     bool // absorption was over; that a charge began anew is still to be told
+}
+
+func stagesOf(b plan.Battery) stages {
+	s := power.Stages{
+		Absorb: qty.Volt(b.ChargeV), Hours: b.AbsorptionH, Float: qty.Volt(b.FloatV), Resume: qty.Volt(b.ResumeV),
+		Compensation: b.CompensationMVPerK / 1000,
+	}
+	switch b.AfterFull {
+	case plan.AfterFloat:
+		s.After = power.Float
+	case plan.AfterRest:
+		s.After = power.Rest
+	}
+	if s.After == power.Hold && s.Compensation == 0 {
+		return stages{}
+	}
+	return stages{on: true, charging: s.Begin()}
+}
+
+// stage prepares a part of so many seconds, and returns the shorter time for
+// which it is of one stage.
+func (r *runner) stage(left float64) float64 {
+	s := &r.stages
+	r.bus.closed = false
+	if !r.bus.gives() {
+		return left
+	}
+	hold, charges := s.charging.Volts(r.air)
+	if !charges {
+		return r.resting(left)
+	}
+	r.holdAt(hold)
+	began := s.charging.Stage() == power.Bulk
+	if r.battery.Rest(r.charge) > hold {
+		r.bus.closed = true
+		if r.stepOf(0).EndVolts >= hold {
+			if r.stepOf(left).EndVolts < hold {
+				left = math.Max(r.until(left, hold), tick)
+			}
+			return math.Min(left, math.Max(s.charging.Left(), tick))
+		}
+		r.bus.closed = false // the draw alone pulls the volts under the stage's
+	}
+	if began {
+		if st := r.stepOf(left); !st.Held || st.Refused {
+			return left
+		}
+		if t, _ := r.battery.UntilUp(r.charge, r.air, left, &r.bus, hold); t >= tick {
+			return t
+		}
+	}
+	if s.charging.Left() < tick && r.stepOf(left).Held {
+		s.charging.Advance(tick, true, hold)
+		r.tellStage()
+		return r.stage(left)
+	}
+	return math.Min(left, math.Max(s.charging.Left(), tick))
+}
+
+// resting prepares a part in which charging rests.
+func (r *runner) resting(left float64) float64 {
+	r.bus.closed = true
+	mark, _ := r.stages.charging.Mark()
+	if r.stepOf(left).EndVolts >= mark {
+		return left
+	}
+	if t := r.until(left, mark); t >= tick {
+		return t
+	}
+	r.stages.charging.Advance(tick, false, mark-1)
+	return r.stage(left)
+}
+
+// holdAt holds the battery at so many volts.
+func (r *runner) holdAt(v qty.Volt) {
+	s := &r.stages
+	if s.base == nil {
+		s.base = r.battery
+	}
+	if v != s.at {
+		s.at, s.held = v, s.base.HoldAt(v)
+		r.battery = &s.held
+	}
+}
+
+// watchStages tells the charge what a part was like that ended now.
+func (r *runner) watchStages(st battery.Step, h float64) {
+	c := &r.stages.charging
+	was := c.Stage()
+	held := st.Held && !st.Refused
+	if r.bus.closed && was <= power.Absorption {
+		held = true // above the volts of absorption
+	}
+	c.Advance(h, held, st.Volts)
+	if now := c.Stage(); now != was && now > power.Absorption {
+		r.tellStage()
+	}
+}
+
+// tellStage writes that absorption is over.
+func (r *runner) tellStage() {
+	kind := Float
+	if r.stages.charging.Stage() == power.Resting {
+		kind = Resting
+	}
+	r.stages.done = true
+	r.tell(kind, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+}
+
+// tellCharging writes that a charge began anew, at the start of the first part
+// in which something comes of it: in the dark it waits for the sun.
+func (r *runner) tellCharging(got share) {
+	if r.stages.charging.Stage() == power.Bulk && got.sun+got.fixed > 0 {
+		r.stages.done = false
+		r.tell(ChargesAgain, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+	}
+}
