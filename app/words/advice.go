@@ -61,7 +61,7 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.SurgeTooLong:   {"device", "asked", "limit", "at"},
 
 	notice.WaveMotor:   {"device", "extra"},
-	notice.WaveHot:     {"device", "extra"},
+	notice.WaveHum:     {"device", "extra"},
 	notice.WaveClock:   {"device"},
 	notice.WaveCharger: {"device"},
 	notice.WaveMedical: {"device"},

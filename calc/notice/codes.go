@@ -43,7 +43,7 @@ const (
 
 	// Raised by outlook for gear on a modified sine, by its sensitivity.
 	WaveMotor   Code = "wave_motor"   // device (index), extra (%): a motor with brushes
-	WaveHot     Code = "wave_hot"     // device (index), extra (%): an induction motor, a compressor
+	WaveHum     Code = "wave_hum"     // device (index), extra (%): an induction motor, a compressor
 	WaveClock   Code = "wave_clock"   // device (index)
 	WaveCharger Code = "wave_charger" // device (index): a charger or a plug-in supply
 	WaveMedical Code = "wave_medical" // device (index)
@@ -60,5 +60,5 @@ var Codes = []Code{
 	IdleInverter, DeepAGM, LeftEmpty, LifeSupport, MainsVolts, HighCurrent,
 	SocketFuse, WallTooHigh, WallTooLow, GeneratorSmall, EngineExhaust,
 	InverterLow, InverterAsleep, InverterVA, SurgeTooLong,
-	WaveMotor, WaveHot, WaveClock, WaveCharger, WaveMedical, WaveAudio, MedicalGear,
+	WaveMotor, WaveHum, WaveClock, WaveCharger, WaveMedical, WaveAudio, MedicalGear,
 }

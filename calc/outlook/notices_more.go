@@ -60,7 +60,7 @@ func (r *runner) inverterNotices() {
 
 var remarks = map[power.Remark]notice.Code{
 	power.RunsWarm:    notice.WaveMotor,
-	power.RunsHot:     notice.WaveHot,
+	power.RunsHot:     notice.WaveHum,
 	power.CountsWrong: notice.WaveClock,
 	power.WideOrMaker: notice.WaveCharger,
 	power.MakerAllows: notice.WaveMedical,
