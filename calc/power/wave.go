@@ -10,7 +10,13 @@ import (
 // is sold as "modified sine". Everything said of it is in closed form.
 //
 // The stepped wave stands at Peak for Pulse degrees in the middle of each half
-// cycle, with the sign of that half, and at nothing for the rest.
+// cycle, with the sign of that half, and at nothing for the rest. Odd about 0
+// and even about 90 degrees, it is a sum of sines of odd n alone, each of the height
+//
+//	(4/π)·∫ Peak·sin(n·a) da, a from 90° − Pulse/2 to 90°
+//	= 4·Peak/(n·π)·sin(n·90°)·sin(n·Pulse/2)
+//
+// from which all else follows.
 type Wave struct {
 	Peak  qty.Volt
 	Pulse qty.Degree // above 0, to 180; 0: a sine
@@ -24,7 +30,7 @@ func Sine(rms qty.Volt) Wave { return Wave{Peak: rms * math.Sqrt2} }
 //
 //	Peak = V/√(pulse/180)
 //
-// Source: Mohan2003, of its definition.
+// Source: Fourier, of its definition.
 func ModifiedSine(rms qty.Volt, pulse qty.Degree) Wave {
 	return Wave{rms / qty.Volt(math.Sqrt(float64(pulse)/180)), pulse}
 }
@@ -53,7 +59,7 @@ func (w Wave) share() float64 { return float64(w.Pulse) / 180 }
 //
 //	V = Peak·√(Pulse/180)        V = Peak/√2 for a sine
 //
-// Source: Mohan2003, Fourier analysis of a quasi-square wave; from memory.
+// Source: Fourier.
 func (w Wave) RMS() qty.Volt {
 	if w.IsSine() {
 		return w.Peak / math.Sqrt2
@@ -63,7 +69,7 @@ func (w Wave) RMS() qty.Volt {
 
 // Crest returns Peak over RMS: √2 of a sine and of a pulse of 90 degrees.
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) Crest() float64 {
 	if w.IsSine() {
 		return math.Sqrt2
@@ -76,7 +82,7 @@ func (w Wave) Crest() float64 {
 //
 //	V(n) = 4·Peak/(n·π·√2)·|sin(n·Pulse/2)|, n odd
 //
-// Source: Mohan2003, Fourier analysis of a quasi-square wave; from memory.
+// Source: Fourier.
 func (w Wave) Harmonic(n int) qty.Volt {
 	switch {
 	case n < 1 || n%2 == 0 || w.IsSine() && n > 1:
@@ -90,7 +96,7 @@ func (w Wave) Harmonic(n int) qty.Volt {
 
 // HarmonicShare returns [Wave.Harmonic] as a share of the fundamental.
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) HarmonicShare(n int) qty.Fraction {
 	if w.IsSine() { // of which Peak may be 0
 		if n == 1 {
@@ -110,7 +116,7 @@ func (w Wave) HarmonicShare(n int) qty.Fraction {
 //
 //	THD = √(V²/V(1)² − 1)
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) THD() float64 {
 	if w.IsSine() {
 		return 0
@@ -125,7 +131,7 @@ func (w Wave) THD() float64 {
 //
 //	V(1)/V = 1/√(1 + THD²)
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) Fundamental() qty.Fraction {
 	d := w.THD()
 	return qty.Fraction(1 / math.Sqrt(1+d*d))
@@ -136,7 +142,7 @@ func (w Wave) Fundamental() qty.Fraction {
 //
 //	tan(pulse/2) = pulse (in radians)
 //
-// Source: Mohan2003, dTHD/dpulse = 0.
+// Source: Fourier, dTHD/dpulse = 0.
 func LeastTHD() qty.Degree {
 	d := 2.3
 	for range 8 { // Newton; five are enough for every bit
@@ -148,7 +154,7 @@ func LeastTHD() qty.Degree {
 
 // Mean returns the mean of the wave without its sign.
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) Mean() qty.Volt {
 	if w.IsSine() {
 		return w.Peak * 2 / math.Pi
@@ -161,7 +167,7 @@ func (w Wave) Mean() qty.Volt {
 //
 //	shown = π/(2·√2)·mean
 //
-// Source: Mohan2003, form factor of a sine.
+// Source: Fourier, form factor of a sine.
 func (w Wave) PlainMeter() qty.Volt { return w.Mean() * (math.Pi / (2 * math.Sqrt2)) }
 
 // PeakShort returns by what share the wave's peak is lower than that of a sine
@@ -170,13 +176,13 @@ func (w Wave) PlainMeter() qty.Volt { return w.Mean() * (math.Pi / (2 * math.Sqr
 //
 //	1 − Crest/√2
 //
-// Source: Mohan2003; from memory.
+// Source: Fourier.
 func (w Wave) PeakShort() qty.Fraction { return qty.Fraction(1 - w.Crest()/math.Sqrt2) }
 
 // At returns the volts of the wave at an angle of its cycle, any number; the
 // wave crosses nothing upward at 0.
 //
-// Source: Mohan2003, of its definition.
+// Source: Fourier, of its definition.
 func (w Wave) At(angle qty.Degree) qty.Volt {
 	a := math.Mod(float64(angle), 360)
 	if a < 0 {

@@ -155,10 +155,28 @@ func TestSineHasNoHarmonics(t *testing.T) {
 		t.Errorf("a sine's peak is %g short of a sine's", s)
 	}
 	for _, n := range []int{-1, 0, 2, 3, 4} {
-		if w.Harmonic(n) != 0 || (Wave{1, 90}).Harmonic(n) != 0 && n != 3 {
+		step := Wave{1, 90}
+		if w.Harmonic(n) != 0 || w.HarmonicShare(n) != 0 || n != 3 && (step.Harmonic(n) != 0 || step.HarmonicShare(n) != 0) {
 			t.Errorf("harmonic %d is there", n)
 		}
 	}
+}
+
+// The wave's parts where they begin and end, over more than a cycle.
+func TestWaveByAngle(t *testing.T) {
+	w := Wave{170, 120}
+	for _, c := range []struct {
+		at qty.Degree
+		v  qty.Volt
+	}{
+		{0, 0}, {29.9, 0}, {30.1, 170}, {90, 170}, {149.9, 170}, {150.1, 0}, {180, 0}, {209.9, 0}, {210.1, -170}, {270, -170}, {330.1, 0},
+		{-90, -170}, {-270, 170}, {450, 170}, {360, 0}, {-360, 0},
+	} {
+		if got := w.At(c.at); got != c.v {
+			t.Errorf("%g°: %g V", c.at, got)
+		}
+	}
+	golden.Near(t, "a sine at -30°, of its peak", float64(Wave{Peak: 1}.At(-30)), -0.5, 12)
 }
 
 func TestWaveOutOfRangeNamesTheFigure(t *testing.T) {
