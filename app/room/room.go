@@ -15,6 +15,7 @@ type Place struct {
 // here and its route in cmd/client.
 var Places = []Place{
 	{"/", "room.plan"},
+	{"/pairing/", "room.pairing"},
 	{"/plans/", "room.plans"},
 	{"/sources/", "room.sources"},
 }

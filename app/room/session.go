@@ -30,6 +30,7 @@ type Session struct {
 	Desk  *desk.Desk // nil until Ready
 
 	Weather *WeatherFiles
+	Pairing *Pairing
 
 	ID      string // the open plan's place on the shelf; "" while an example is open as it came
 	Example string // key of the example that is open, or that the open plan started from
@@ -78,6 +79,7 @@ func Here() *Session { return here }
 func NewSession(shelf *store.Shelf) *Session {
 	s := &Session{Shelf: shelf, loaded: make(chan struct{}), read: map[string]reading{}, Folds: map[string]bool{}, Rows: map[string]int{}}
 	s.Weather = newWeatherFiles(s)
+	s.Pairing = newPairing(s)
 	return s
 }
 

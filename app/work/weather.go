@@ -9,7 +9,7 @@ import (
 )
 
 // Jobs are those of Duskline, by name.
-var Jobs = map[string]Job{ReadWeather: readWeather}
+var Jobs = map[string]Job{ReadWeather: readWeather, RunPairing: runPairing}
 
 // ReadWeather is the job that turns a weather file into a packed year. Its
 // result is for [WeatherYear].

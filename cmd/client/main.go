@@ -12,6 +12,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/room"
+	"duskline/app/room/pairing"
 	"duskline/app/room/planning"
 	"duskline/app/room/shelf"
 	"duskline/app/room/sources"
@@ -21,6 +22,7 @@ import (
 // rooms makes the room of each place in room.Places.
 var rooms = map[string]func() app.Composer{
 	"/":         func() app.Composer { return &planning.Room{} },
+	"/pairing/": func() app.Composer { return &pairing.Room{} },
 	"/plans/":   func() app.Composer { return &shelf.Room{} },
 	"/sources/": func() app.Composer { return &sources.Room{} },
 }

@@ -23,8 +23,8 @@ import (
 
 // routes are the app's pages; each is a folder with an index.html. They are
 // those of room.Places, which a test compares: the command need not carry the
-// app for three words.
-var routes = []string{"/", "/plans", "/sources"}
+// app for four words.
+var routes = []string{"/", "/pairing", "/plans", "/sources"}
 
 // A sheet is one file of the site.
 type sheet struct {

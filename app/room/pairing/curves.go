@@ -1,0 +1,221 @@
+package pairing
+
+import (
+	"math"
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/draw"
+	"duskline/app/room"
+	"duskline/app/words"
+	core "duskline/calc/pairing"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
+
+// The curves: what the panels can give, and where they work, by the hour of
+// the trip. They are those of the rung that is open, else of the plan.
+
+func (v view) curves() app.UI {
+	p, of := *v.p, words.PanelSet(v.p.Panels)
+	if r, owned, ok := v.rung(v.r.open); ok {
+		p.Panels, of = v.named(r), words.RungName(*r, owned)
+		if v.l.Sky != nil {
+			p.Sky = *v.l.Sky
+		}
+	}
+	body := []app.UI{app.H2().ID("curves-title").Text(words.T("pairing.curves"))}
+	if len(p.Panels.List) == 0 {
+		body = append(body, app.P().Class("help").Text(words.T("iv.none")))
+	} else {
+		body = append(body, &curves{Plan: &p, Of: of, Open: v.r.open, Turn: v.s.Pairing.Turn(), Width: min(v.r.inner(), ladderMost)})
+	}
+	return app.Section().ID("curves").Aria("labelledby", "curves-title").Body(body...)
+}
+
+// curves is the picture with its slider. It is a component of its own: moving
+// the slider redraws nothing else.
+type curves struct {
+	app.Compo
+
+	Plan  *plan.Plan
+	Of    string
+	Open  string
+	Turn  int
+	Width float64
+
+	made  string // what view is of
+	view  *core.View
+	ends  core.Point // of the axes
+	after float64    // s after the trip's start
+	moved bool       // the person has chosen the hour
+	shown bool       // the figures
+}
+
+// slide is the slider's step, s.
+const slide = 1800
+
+// OnMount and OnUpdate prepare the curves after the page has been painted: a
+// long trip takes a moment.
+func (c *curves) OnMount(ctx app.Context)  { c.want(ctx) }
+func (c *curves) OnUpdate(ctx app.Context) { c.want(ctx) }
+
+func (c *curves) want(ctx app.Context) {
+	if c.is() == c.made {
+		return
+	}
+	ctx.After(settle, func(app.Context) { c.make() })
+}
+
+// settle lets what was tapped be painted first.
+const settle = 40 * time.Millisecond
+
+func (c *curves) is() string { return c.Of + "/" + c.Open + "/" + strconv.Itoa(c.Turn) }
+
+func (c *curves) make() {
+	if c.is() == c.made {
+		return
+	}
+	c.made = c.is()
+	var err error
+	if c.view, err = core.NewView(*c.Plan); err != nil {
+		c.view = nil
+		return
+	}
+	// The axes end at the most of all hours; the first look is at the hour with
+	// the most power.
+	c.ends = core.Point{}
+	most, at := 0.0, 0.0
+	for after := 0.0; after <= c.view.Length(); after += 2 * slide {
+		iv := c.view.At(after)
+		for _, t := range append(iv.Kinds, iv.Joined) {
+			for _, p := range t.Points {
+				c.ends.V, c.ends.A = math.Max(c.ends.V, p.V), math.Max(c.ends.A, p.A)
+			}
+		}
+		if iv.BestW > most {
+			most, at = iv.BestW, after
+		}
+	}
+	if !c.moved || c.after > c.view.Length() {
+		c.after = at
+	}
+}
+
+func (c *curves) Render() app.UI {
+	help := app.P().Class("help").Text(words.T("pairing.curves_help", c.Of))
+	if c.view == nil {
+		return app.Div().ID("iv").Body(help)
+	}
+	iv := c.view.At(c.after)
+	when := words.Moment(c.Plan.Trip.Start.Add(time.Duration(c.after)*time.Second), c.Plan.Trip.Start)
+	key := words.T("iv.key")
+	if len(iv.Kinds) > 0 {
+		key += " " + words.T("iv.key_kinds")
+	}
+	class, show := "numbers", words.T("show_numbers.iv")
+	if c.shown {
+		show = words.T("numbers.hide")
+	} else {
+		class += " unseen"
+	}
+	return app.Div().ID("iv").Body(
+		help,
+		app.Div().ID("iv-picture").Class("iv-picture").Body(app.Raw(draw.DrawIV(c.drawn(iv), draw.Frame{ID: "v", Width: c.Width, Height: min(max(0.62*c.Width, 230), 380)}))),
+		app.Label().Class("label").For("iv-hour").Text(words.T("iv.hour")),
+		app.Input().ID("iv-hour").Class("iv-hour").Type("range").Min(0).Max(int(c.view.Length())).Step(slide).
+			Attr("value", strconv.Itoa(int(c.after))).Aria("valuetext", when).OnInput(c.onHour),
+		app.P().ID("iv-now").Class("iv-now").Aria("live", "polite").Text(c.says(iv, when)),
+		app.P().Class("iv-key").Text(key),
+		app.Button().ID("iv-numbers-fold").Class("small").Type("button").Aria("expanded", c.shown).Aria("controls", "iv-numbers").Text(show).OnClick(c.onTurn),
+		app.Div().ID("iv-numbers").Class(class).Body(room.Table("table-iv", c.table(iv), c.shown)),
+	)
+}
+
+func (c *curves) onHour(ctx app.Context, e app.Event) {
+	if at, ok := words.Number(ctx.JSSrc().Get("value").String()); ok && c.view != nil {
+		c.after, c.moved = min(max(at, 0), c.view.Length()), true
+	}
+}
+
+func (c *curves) onTurn(ctx app.Context, e app.Event) { c.shown = !c.shown }
+
+// says is the hour in a sentence.
+func (c *curves) says(iv core.IV, when string) string {
+	switch {
+	case !iv.Lit:
+		return words.T("iv.dark", when)
+	case !iv.Charging:
+		return words.T("iv.now_nothing", when)
+	case iv.Clipped:
+		return words.T("iv.now_clipped", when, words.Watts(qty.Watt(iv.WorkW)), words.Watts(qty.Watt(iv.IntoW)))
+	}
+	return words.T("iv.now", when, words.Watts(qty.Watt(iv.WorkW)), words.Watts(qty.Watt(iv.IntoW)))
+}
+
+func points(t core.Trace) []draw.IVPoint {
+	list := make([]draw.IVPoint, len(t.Points))
+	for i, p := range t.Points {
+		list[i] = draw.IVPoint{V: qty.Volt(p.V), I: qty.Ampere(p.A)}
+	}
+	return list
+}
+
+// drawn is the picture's input.
+func (c *curves) drawn(iv core.IV) draw.IV {
+	d := draw.IV{
+		Curves:  []draw.IVCurve{{Points: points(iv.Joined)}},
+		Battery: qty.Volt(iv.BatteryV), Volts: qty.Volt(1.06 * math.Max(c.ends.V, iv.BatteryV)), Amps: qty.Ampere(1.12 * c.ends.A),
+	}
+	for _, t := range iv.Kinds {
+		d.Curves = append(d.Curves, draw.IVCurve{Name: c.name(t.Kind), Points: points(t)})
+	}
+	if iv.Lit {
+		d.Best = draw.IVPoint{V: qty.Volt(iv.Best.V), I: qty.Ampere(iv.Best.A)}
+	}
+	if iv.Charging {
+		d.Work = draw.IVPoint{V: qty.Volt(iv.Work.V), I: qty.Ampere(iv.Work.A)}
+	}
+	return d
+}
+
+func (c *curves) name(kind int) string {
+	if kind < 0 || kind >= len(c.Plan.Panels.List) {
+		return ""
+	}
+	return c.Plan.Panels.List[kind].Name
+}
+
+// table is the hour in figures.
+func (c *curves) table(iv core.IV) draw.Table {
+	t := draw.Table{Caption: words.T("table.iv"), Head: []string{words.T("column.figure"), words.T("column.value")}}
+	put := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
+	put(words.T("iv_row.light"), words.Amount(iv.Light, 0, "W/m²"))
+	put(words.T("iv_row.air"), words.Temperature(qty.Celsius(iv.AirC)))
+	for i, heat := range iv.CellC {
+		name := words.T("iv_row.cell")
+		if len(iv.CellC) > 1 {
+			name += ", " + c.name(i)
+		}
+		put(name, words.Temperature(qty.Celsius(heat)))
+	}
+	put(words.T("iv_row.battery"), words.Volts(qty.Volt(iv.BatteryV)))
+	if !iv.Lit {
+		return t
+	}
+	put(words.T("iv_row.work"), words.IVPoint(iv.Work.V, iv.Work.A))
+	put(words.T("iv_row.into"), words.Watts(qty.Watt(iv.IntoW)))
+	put(words.T("iv_row.best"), words.IVPoint(iv.Best.V, iv.Best.A))
+	curve := iv.Joined.Points
+	if n := len(curve); n > 0 {
+		put(words.T("iv_row.short"), words.Amps(qty.Ampere(curve[0].A)))
+		put(words.T("iv_row.open"), words.Volts(qty.Volt(curve[n-1].V)))
+		for k := 1; k <= 8; k++ {
+			p := curve[k*(n-1)/9]
+			put(words.T("iv_row.curve", words.Volts(qty.Volt(p.V))), words.Amps(qty.Ampere(p.A)))
+		}
+	}
+	return t
+}
