@@ -19,7 +19,7 @@ const (
 	SunClipped     Code = "sun_clipped"      // lost (Wh a day), limit (A): MPPT current limit
 	PanelOverPWM   Code = "panel_over_pwm"   // amps (A), limit (A): 1.25 × short-circuit amps above the PWM rating
 	PanelOverVolts Code = "panel_over_volts" // volts (V), limit (V): cold open-circuit volts above the controller's input
-	PanelTooLow    Code = "panel_too_low"    // volts (V), need (V): panel volts too low to charge
+	PanelTooLow    Code = "panel_too_low"    // volts (V), need (V): panel volts too low to charge, or for the controller to start
 	FullEarly      Code = "full_early"       // spilled (Wh a day): a full battery turned sun away
 	IdleInverter   Code = "idle_inverter"    // a day (Wh a day), share (%): of all that is drawn in a day
 	DeepAGM        Code = "deep_agm"         // charge (%): under half wears lead-acid out early

@@ -181,14 +181,14 @@ func (r *runner) panelNotices() {
 }
 
 // matchNotices holds the panels against the controller: amps at full sun,
-// volts on the coldest morning, volts at 25 °C against those that the
-// controller needs to charge.
+// volts on the coldest morning, volts at 25 °C against those from which the
+// controller works and those that it needs to charge.
 func (r *runner) matchNotices() {
 	c := r.p.Case.Controller
 	at := func(cell qty.Celsius) panel.Array {
-		a := panel.Array{Joined: r.light.Joined}
+		a := panel.Array{Joined: r.light.Joined, Drop: r.light.Drop, Series: r.light.Series}
 		for _, l := range r.light.Panels {
-			a.Parts = append(a.Parts, panel.Part{Curve: l.Module.At(1000, cell), Count: l.Count})
+			a.Parts = append(a.Parts, panel.Part{Curve: l.Module.At(1000, cell), Count: l.Count, String: l.String})
 		}
 		return a
 	}
@@ -198,7 +198,7 @@ func (r *runner) matchNotices() {
 	}
 	standard, cold := at(25), at(coldest)
 	if r.light.Controller.OverInput(&cold) {
-		r.add(notice.PanelOverVolts, notice.Warning, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
+		r.add(notice.PanelOverVolts, notice.Danger, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
 	}
 	if rating := power.RatingFor(standard.ShortCircuit()); c.Kind == plan.PWM && float64(rating) > c.LimitA {
 		r.add(notice.PanelOverPWM, notice.Warning, amps("amps", float64(rating)), amps("limit", c.LimitA))
@@ -208,7 +208,11 @@ func (r *runner) matchNotices() {
 	if c.Kind == plan.MPPT {
 		need = r.spec.Charge + power.Headroom
 	}
-	if volt < need {
+	open, start := standard.OpenCircuit(), r.light.Controller.Start
+	switch {
+	case open < start:
+		r.add(notice.PanelTooLow, notice.Advice, volts("volts", open), volts("need", start))
+	case volt < need:
 		r.add(notice.PanelTooLow, notice.Advice, volts("volts", volt), volts("need", need))
 	}
 }
