@@ -1,6 +1,7 @@
 package power
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -31,6 +32,73 @@ func TestWallChargerAgainstElectricalC38AndC43(t *testing.T) {
 		if bad.Check() == nil {
 			t.Errorf("%+v passes", bad)
 		}
+	}
+}
+
+// The mains of the world are 100 to 127 V and 220 to 240 V; which label takes
+// which is reckoned by hand.
+func TestWallChargerOnTheMainsOfTheWorld(t *testing.T) {
+	for _, c := range []struct {
+		min, max  qty.Volt
+		fits, not []qty.Volt
+		worldwide bool
+	}{
+		{100, 240, []qty.Volt{100, 110, 120, 127, 220, 230, 240}, []qty.Volt{99, 241}, true},
+		{220, 240, []qty.Volt{220, 230, 240}, []qty.Volt{100, 110, 120, 127}, false},
+		{100, 127, []qty.Volt{100, 120, 127}, []qty.Volt{220, 230, 240}, false},
+		{90, 264, []qty.Volt{90, 100, 240, 264}, nil, true},
+		{0, 0, []qty.Volt{100, 230}, nil, false}, // not known
+	} {
+		w := WallCharger{Current: 10, Efficiency: 0.88, InputMin: c.min, InputMax: c.max}
+		if err := w.Check(); err != nil {
+			t.Error(err)
+		}
+		for _, v := range c.fits {
+			if !w.Fits(v) {
+				t.Errorf("%g to %g V does not fit %g V", c.min, c.max, v)
+			}
+		}
+		for _, v := range c.not {
+			if w.Fits(v) {
+				t.Errorf("%g to %g V fits %g V", c.min, c.max, v)
+			}
+		}
+		if w.Worldwide() != c.worldwide {
+			t.Errorf("%g to %g V is worldwide: %v", c.min, c.max, w.Worldwide())
+		}
+	}
+	for _, c := range []struct {
+		what     string
+		min, max qty.Volt
+	}{{"InputMin", 89, 240}, {"InputMin", 0, 240}, {"InputMin", 265, 300}, {"InputMax", 100, 265}, {"InputMax", 230, 230}, {"InputMax", 230, 120}, {"InputMax", 100, qty.Volt(math.NaN())}} {
+		var r *qty.RangeError
+		if err := (WallCharger{10, 0.88, c.min, c.max}).Check(); !errors.As(err, &r) || r.What != c.what {
+			t.Errorf("%g to %g V: %v", c.min, c.max, err)
+		}
+	}
+}
+
+// The time of the tail against the sum of small steps of a current that falls
+// by e in τ, and its limit: twice the current, half the time.
+func TestTailHoursAgainstSmallSteps(t *testing.T) {
+	for _, c := range []struct {
+		missing  qty.AmpHour
+		from, to qty.Ampere
+	}{{8, 10, 2}, {20, 10, 2}, {1, 30, 29}, {50, 60, 0.5}} {
+		tau := float64(c.missing) / float64(c.from-c.to)
+		dt := tau / 1e6
+		i, in, hours := float64(c.from), 0.0, 0.0
+		for i > float64(c.to) {
+			in += i * dt * (1 - dt/(2*tau))
+			i -= i * dt / tau * (1 - dt/(2*tau))
+			hours += dt
+		}
+		golden.Near(t, "tail, h", TailHours(c.missing, c.from, c.to), hours, 4)
+		golden.Near(t, "amp-hours in it", in, float64(c.missing), 4)
+		golden.Near(t, "half the time", TailHours(c.missing, 2*c.from, 2*c.to), hours/2, 4)
+	}
+	if TailHours(0, 10, 2) != 0 {
+		t.Error("nothing missing takes time")
 	}
 }
 

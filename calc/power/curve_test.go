@@ -35,6 +35,14 @@ func generic(cell, cells, current float64) *diode {
 	}
 }
 
+// dim is the same panel in less light: the photocurrent falls with it, the
+// shunt's conductance too.
+func (d *diode) dim(share float64) *diode {
+	d.il *= share
+	d.rsh /= share
+	return d
+}
+
 func (d *diode) Current(v qty.Volt) qty.Ampere {
 	d.asked++
 	lo, hi := 0.0, d.il
@@ -62,6 +70,20 @@ func (d *diode) MaxPower() (qty.Volt, qty.Ampere) {
 	}
 	v := qty.Volt((lo + hi) / 2)
 	return v, d.Current(v)
+}
+
+// bypassed is a panel of two groups of 18 cells, one of them dark: the other's
+// curve, less the volts of the dark one's bypass diode.
+type bypassed struct{ lit *diode }
+
+const bypass qty.Volt = 0.5
+
+func (b bypassed) Current(v qty.Volt) qty.Ampere { return b.lit.Current(v + bypass) }
+
+// MaxPower is that of the lit group, as C36 has it: 0.03 V under the true peak.
+func (b bypassed) MaxPower() (qty.Volt, qty.Ampere) {
+	v, i := b.lit.MaxPower()
+	return v - bypass, i
 }
 
 // steady is panels that give so many watts at 36 V, far above any battery.

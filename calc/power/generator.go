@@ -22,9 +22,8 @@ func (g Generator) Check() error {
 	return qty.InRange("Rated", float64(g.Rated), 100, 20000, "W")
 }
 
-// Runs reports whether the generator carries a load of so many watts for hours:
-// what is left when the charger draws them is a fifth of its rating. One whose
-// watts are not known runs it.
+// Runs reports whether the generator carries a load of so many watts for hours,
+// with a fifth of its rating to spare. One whose watts are not known runs it.
 //
 // The fifth is common practice, no source.
 func (g Generator) Runs(load qty.Watt) bool {
