@@ -3,6 +3,7 @@ package wire
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"duskline/calc/golden"
@@ -157,6 +158,12 @@ func TestBatteryFuseAgainstElectricalC17AndC19(t *testing.T) {
 		if got, ok := c.s.Next(c.need); got != c.got || !ok {
 			t.Errorf("series %d, %g A: %g A, %v", c.s, c.need, got, ok)
 		}
+	}
+	// C19 as it stands there; its rounding: 9.30 to 10, 12.5 to 15, 72.5 to 80.
+	cartridge := []qty.Ampere{1, 3, 6, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100}
+	blade := []qty.Ampere{1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40}
+	if !slices.Equal(Cartridge.Ratings(), cartridge) || !slices.Equal(Blade.Ratings(), blade) {
+		t.Error("C19: other ratings")
 	}
 	for _, s := range []Series{Cartridge, Blade} {
 		for _, i := range []qty.Ampere{100.01, qty.Ampere(math.NaN()), qty.Ampere(math.Inf(1))} {

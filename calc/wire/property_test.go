@@ -100,6 +100,42 @@ func TestOutOfRangeNamesTheFigure(t *testing.T) {
 			t.Errorf("want a fault of %s, got %v", c.what, c.err)
 		}
 	}
+	for _, r := range []Run{{MM4, 0, -60}, {MM4, 200, 120}, {AWG2, 200, 120}} {
+		if err := r.Check(); err != nil {
+			t.Errorf("%+v: %v", r, err)
+		}
+	}
+	for _, l := range []Limit{{1, 1000, 0.001}, {1000, 1e-9, 0.5}} {
+		if err := l.Check(); err != nil {
+			t.Errorf("%+v: %v", l, err)
+		}
+	}
+	for _, c := range []struct {
+		err  error
+		what string
+		min  float64
+		max  float64
+	}{
+		{Run{MM4, 5, -61}.Check(), "Copper", -60, 120},
+		{Run{MM4, 999, 0}.Check(), "Length", 0, 200},
+		{Limit{1001, 1, 0.03}.Check(), "Volts", 1, 1000},
+		{Limit{12, 1001, 0.03}.Check(), "Amps", math.SmallestNonzeroFloat64, 1000},
+		{Limit{12, 1, 0.51}.Check(), "Share", 0.001, 0.5},
+		{power(1001, 1, 1), "source", 1, 1000},
+		{power(12, 1001, 0), "r", 0, 1000},
+		{power(12, 0, 1.1e6), "p", 0, 1e6},
+	} {
+		var r *qty.RangeError
+		if !errors.As(c.err, &r) || r.What != c.what || r.Min != c.min || r.Max != c.max {
+			t.Errorf("want %s %g to %g, got %v", c.what, c.min, c.max, c.err)
+		}
+	}
+	if g, err := Longest(MM4, 20, Limit{}); g != 0 || err == nil {
+		t.Errorf("an error comes with %g m", g)
+	}
+	if g, err := Longest(beyond, 20, fine); g != 0 || err == nil {
+		t.Errorf("an error comes with %g m", g)
+	}
 	if _, err := Smallest(All(), 200, 120, Limit{1, 1000, 0.001}); !errors.Is(err, ErrTooThin) {
 		t.Errorf("no gauge does: %v", err)
 	}
@@ -170,6 +206,18 @@ func TestSmallestAndLongestAgree(t *testing.T) {
 	}
 	if found < 1000 {
 		t.Errorf("only %d runs had a gauge", found)
+	}
+}
+
+// A gauge that just meets its limit is kept, and of two alike the first.
+func TestSmallestOnItsLimit(t *testing.T) {
+	r := Run{MM4, 10, 20}
+	l := Limit{Volts: 10, Amps: 1, Share: qty.Fraction(float64(r.Resistance()) / 10)}
+	if l.ohms() != float64(r.Resistance()) {
+		t.Fatalf("%g Ω is not %g Ω", l.ohms(), r.Resistance())
+	}
+	if g, err := Smallest(Metric(), 10, 20, l); g != MM4 || err != nil {
+		t.Errorf("got %s, %v", g, err)
 	}
 }
 
