@@ -334,7 +334,7 @@ func JoinedTable(j Joined) Table {
 		several := len(s.Wired) > 1
 		for _, w := range s.Wired {
 			several = several || w.Count > 1
-			name := words.T("joined_pic.one", w.Name)
+			name := w.Name
 			if w.Count > 1 {
 				name = words.T("joined_pic.each", strconv.Itoa(w.Count), w.Name)
 			}

@@ -201,7 +201,7 @@ var englishScreens = map[string]string{
 	"caution.life":          "Never let a life hang on one unit.",
 	"caution_more.life":     "For equipment that keeps someone alive, have a second source of power and the clinician's plan for when it fails. What stands here is a sum, not a promise.",
 	"caution.engine":        "Engine exhaust kills without a smell.",
-	"caution_more.engine":   "Generators and running vehicles are not part of this plan yet. If you recharge from one, keep it outdoors, at least 6.1 m (20 ft) from doors, windows and tents, its exhaust turned away.",
+	"caution_more.engine":   "Run a generator or a vehicle outdoors only, at least 6.1 m (20 ft) from doors, windows and tents, its exhaust turned away.",
 
 	// My plans.
 	"plans.kept":            "Kept on this device and sent nowhere. Download what you do not want to lose with it.",

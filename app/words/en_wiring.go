@@ -1,8 +1,9 @@
 package words
 
 // englishWiring holds the words of what lies between the panels and the
-// sockets: how panels are joined, the wire, the Case's parts in detail.
+// sockets: how panels are joined, the wire, the finer figures of the Case.
 var englishWiring = map[string]string{
+	// How the panels are joined: picture and table.
 	"picture.joined":    "{one}The panels on one line to the Case: %[2]s, %[3]s.{other}The panels on %[1]d lines side by side to the Case: %[2]s, %[3]s.",
 	"table.joined":      "The panels as they are joined, in full sun with cells at 25\u00a0°C",
 	"column.panel":      "Panel",
@@ -11,8 +12,89 @@ var englishWiring = map[string]string{
 	"joined_pic.times":  "%[1]s\u00a0×\u00a0%[2]s",
 	"joined_pic.gives":  "%[1]s · %[2]s",
 	"joined_pic.case":   "To the Case: %[1]s · %[2]s · %[3]s",
-	"joined_pic.one":    "%s",
 	"joined_pic.each":   "Each of %[1]s: %[2]s",
 	"joined_pic.string": "String %s together",
 	"joined_pic.whole":  "All together",
+
+	"group.joined":        "How they are joined",
+	"panels.add_label":    "Add one by its label",
+	"show_numbers.wiring": "Show it as a table",
+	"wiring.sun":          "In full sun with cells at 25\u00a0°C, as labels count. On a hot day the volts are lower, in frost higher.",
+	"wiring.cable":        "cable %[1]s, %[2]s: %[3]s lost",
+	"wiring.cost":         "One by one they would give %[1]s. Joined like this, %[2]s of it are lost.",
+	"wiring.apart":        "They have unlike volts, %[1]s and %[2]s. Side by side the higher one is pulled down to the lower.",
+	"wiring.fuse":         "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. Each needs a fuse of its own, of at least %[3]s and at most what the panel's label allows.",
+	"wiring.fuse_label":   "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. Each needs a fuse of its own, of at least %[3]s and at most the %[4]s of the label.",
+	"wiring.no_fuse":      "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. The fuse that each needs, %[3]s, is more than the %[4]s of the label. Do not join them like this.",
+	"wiring.drop":         "In full sun %[1]s flow. The cable then loses %[2]s and turns %[3]s into heat: %[4]s of the volts.",
+	"wiring.thicker":      "%s would keep it under 3\u00a0%%: common practice, no source. How many amps a cable may carry is printed on it or its reel.",
+	"wiring.shorter":      "No cable of this list keeps it under 3\u00a0%%. Bring the Case nearer to the panels.",
+
+	// Small folds: their names, and what is inside in a few words.
+	"finer.stages":            "When it is full",
+	"finer.controller":        "More about the controller",
+	"finer.wall":              "Mains it takes",
+	"finer.inverter":          "More about the inverter",
+	"finer.device":            "More about its draw",
+	"finer.wiring":            "Cable and diodes",
+	"finer.panel":             "More about this panel",
+	"finer.charging":          "Vehicle, generator, mains",
+	"stages.hold":             "held at %s",
+	"stages.float":            "%[1]s at %[2]s, then %[3]s",
+	"stages.rest":             "%[1]s at %[2]s, then off until %[3]s",
+	"finer_said.start":        "starts at %s",
+	"finer_said.low_light":    "%s in low light",
+	"finer_said.night":        "%s at night",
+	"finer_said.mains":        "%[1]s to %[2]s",
+	"finer_said.surge":        "surge %s",
+	"finer_said.sleep":        "sleeps under %s",
+	"finer_said.own_cutoff":   "off at %s",
+	"finer_said.power_factor": "power factor %s",
+	"finer_said.thin_film":    "thin film",
+	"finer_said.years":        "%s years old",
+	"finer_said.covered":      "no air behind",
+	"finer_said.cable":        "%[1]s of %[2]s",
+	"finer_said.diode":        "diode %s",
+	"finer_said.engine":       "engine %s",
+	"finer_said.generator":    "generator %s",
+	"finer_said.wall":         "mains %s",
+
+	// Figures that a plan may go without.
+	"way_on.low_light":  "It is less efficient in low light",
+	"way_on.night":      "It draws something else at night",
+	"way_on.half":       "Its label has an efficiency at half load",
+	"way_on.sleep":      "It sleeps while little is asked of it",
+	"way_on.own_cutoff": "It shuts itself off when the battery is low",
+
+	"group.vehicle_charger": "Vehicle charger",
+	"vehicle.add":           "Add a vehicle charger",
+	"vehicle.remove":        "Remove the vehicle charger",
+	"charging.no_vehicle":   "The Case has no charger for a vehicle's socket.",
+	"charging.to_vehicle":   "Add one in the Case",
+
+	// The wave of a modified sine.
+	"wave_said.shape":     "Its volts are a flat pulse of %[1]s in each half cycle: %[2]s in effect (RMS), %[3]s at the peak. A sine has %[4]s there.",
+	"wave_said.harmonics": "Beside the swing that does the work stand others, three times as fast and more: together %[1]s of it (the trade says THD), the third alone %[2]s. A pulse of %[3]s has the least.",
+	"wave_said.meter":     "A plain meter shows %s: only one marked true RMS is right.",
+
+	// Standing cautions.
+	"caution.joining":      "Plus to plus is side by side, plus to minus end to end. A mix-up burns.",
+	"caution_more.joining": "Cover the panels. Before a plug goes in, measure: volts and polarity of each line. Side by side only lines of like volts. Adapter leads fit any plug into any other: they do not make the volts fit. Three or more lines side by side need a fuse in each. Local codes and licensed practice decide.",
+	"caution.vehicle":      "A socket in a vehicle carries only what its fuse allows.",
+	"caution_more.vehicle": "Never fit a larger fuse: the wire behind it burns. For more amps a workshop lays a wire with its own fuse from the vehicle's battery. Take the plug out when the engine stops.",
+
+	// The switch.
+	"idle.title":        "What each position costs with nothing plugged in",
+	"table.idle":        "What each position of the main switch costs with nothing plugged in",
+	"column.position":   "Switch",
+	"column.live":       "Live",
+	"column.an_hour":    "An hour",
+	"column.a_night":    "A night",
+	"column.a_day":      "A day",
+	"column.empties":    "Empty after",
+	"show_numbers.idle": "What each position costs",
+	"idle.dc":           "DC, USB",
+	"idle.dc_ac":        "DC, USB, inverter",
+	"idle.ac":           "inverter",
+	"idle.never":        "never",
 }

@@ -3,7 +3,7 @@ package planning
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"duskline/app/words"
+	"duskline/app/room"
 	"duskline/calc/notice"
 )
 
@@ -17,18 +17,11 @@ var cautions = map[string]notice.Grade{
 	"hydrogen": notice.Warning, // lead-acid
 	"mains":    notice.Danger,  // the inverter's volts, back-feeding
 	"panels":   notice.Warning, // live in daylight
+	"joining":  notice.Danger,  // polarity, unlike volts, fuses
+	"vehicle":  notice.Warning, // the fuse of its socket
 	"life":     notice.Warning, // life-supporting equipment
 	"engine":   notice.Danger,  // exhaust
 }
 
 // caution shows one of them at the place where it matters.
-func caution(name string) app.UI {
-	grade := cautions[name].String()
-	return app.Details().Class("caution").DataSet("grade", grade).DataSet("caution", name).Body(
-		app.Summary().Body(
-			app.Strong().Class("signal").Text(words.T("signal."+grade)),
-			app.Text(" "+words.T("caution."+name)),
-		),
-		app.P().Text(words.T("caution_more."+name)),
-	)
-}
+func caution(name string) app.UI { return room.Caution(name, cautions[name]) }

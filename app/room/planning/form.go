@@ -7,6 +7,7 @@ import (
 
 	"duskline/app/room/desk"
 	"duskline/app/widget"
+	"duskline/app/words"
 )
 
 // form makes the fields of a desk by their place in the document.
@@ -40,6 +41,11 @@ func (f form) choiceOf(pointer, label string, options []widget.Option) app.UI {
 
 func (f form) toggle(pointer, label string) app.UI {
 	return &widget.Toggle{Host: f.d, Pointer: pointer, Label: label, On: f.d.Text(pointer) == "true", Fault: f.d.Fault(pointer)}
+}
+
+// way is the switch of figures that a plan may go without.
+func (f form) way(pointer, key string, on bool) app.UI {
+	return &widget.Toggle{Host: wayHost{f.d}, Pointer: pointer, Label: words.T(key), On: on}
 }
 
 func (f form) picker(pointer, kind, label string) app.UI {

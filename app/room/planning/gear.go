@@ -8,6 +8,7 @@ import (
 
 	"duskline/app/widget"
 	"duskline/app/words"
+	"duskline/calc/notice"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
@@ -27,7 +28,6 @@ func (s *sheet) gearFields(f form) []app.UI {
 		f.fault(gearAt),
 		s.adding(),
 		caution("life"),
-		caution("engine"),
 	}
 }
 
@@ -47,7 +47,7 @@ func (s *sheet) device(f form, i int) app.UI {
 		),
 	}
 	if open {
-		body = append(body, app.Div().Class("entry-fields").Body(s.deviceFields(f, at, d)...))
+		body = append(body, app.Div().Class("entry-fields").Body(s.deviceFields(f, at, i, d)...))
 	}
 	return app.Li().ID(widget.ID(at)).Class("entry").Attr("data-open", open).Body(body...)
 }
@@ -76,7 +76,11 @@ func how(d *plan.Device) string {
 	return strings.Join(parts, " · ")
 }
 
-func (s *sheet) deviceFields(f form, at string, d *plan.Device) []app.UI {
+// deviceNotices are what may be the matter with one device.
+var deviceNotices = []notice.Code{notice.NoPower, notice.InverterTrips, notice.InverterVA, notice.InverterAsleep, notice.SurgeTooLong,
+	notice.WaveMotor, notice.WaveHum, notice.WaveClock, notice.WaveCharger, notice.WaveMedical, notice.WaveAudio}
+
+func (s *sheet) deviceFields(f form, at string, i int, d *plan.Device) []app.UI {
 	fields := []app.UI{
 		f.text(at + "/name"),
 		f.amount(at + "/count"),
@@ -102,8 +106,28 @@ func (s *sheet) deviceFields(f form, at string, d *plan.Device) []app.UI {
 			fields = append(fields, f.amount(at+"/duty_at_C"), f.amount(at+"/inside_C"))
 		}
 	}
+	fields = append(fields, f.amount(at+"/surge_W"))
+	rough := d.Route == plan.RouteAC && f.d.Plan().Case.Inverter.Wave == plan.ModifiedSine
+	if rough {
+		fields = append(fields, f.choice(at+"/sensitivity"))
+	}
+	fields = append(fields, saidOf(f.d, i, deviceNotices...))
+	if d.Route == plan.RouteAC || d.SurgeW > 0 || d.SurgeS > 0 {
+		fields = append(fields, s.finer("device", words.DeviceFiner(*d), func() []app.UI {
+			var finer []app.UI
+			if d.Route == plan.RouteAC {
+				finer = append(finer, f.amount(at+"/power_factor"))
+				if !rough {
+					finer = append(finer, f.choice(at+"/sensitivity"))
+				}
+			}
+			if d.SurgeW > 0 || d.SurgeS > 0 {
+				finer = append(finer, f.amount(at+"/surge_s"))
+			}
+			return finer
+		}))
+	}
 	fields = append(fields,
-		f.amount(at+"/surge_W"),
 		f.toggle(at+"/life_support", ""),
 		s.entryButtons(gearAt, at, len(s.Desk.Plan().Gear)),
 	)

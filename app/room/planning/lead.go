@@ -18,6 +18,9 @@ func (r *Room) leadTo(ctx app.Context, pointer string) {
 	if list != "" {
 		r.session().Rows[list] = row
 	}
+	if id := finerOf(pointer); id != "" {
+		r.session().Folds["finer-"+id] = true
+	}
 	r.lead(ctx, fold, widget.ID(pointer))
 }
 

@@ -8,6 +8,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room/desk"
+	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/notice"
 	"duskline/calc/outlook"
@@ -74,6 +76,37 @@ func notices(list []notice.Notice, p plan.Plan) app.UI {
 		body = append(body, app.Details().ID("notices-more").Body(folded...))
 	}
 	return app.Div().ID("notices").Class("notices").Role("region").Aria("label", words.T("notices.title")).Body(body...)
+}
+
+// said is what the core says of a part of the plan, at that part.
+func said(d *desk.Desk, codes ...notice.Code) app.UI { return saidOf(d, -1, codes...) }
+
+// saidOf is the same of one device; -1 is for any or none.
+func saidOf(d *desk.Desk, device int, codes ...notice.Code) app.UI {
+	o := d.Outlook()
+	if o == nil {
+		return widget.Nothing()
+	}
+	var body []app.UI
+	for _, n := range o.Notices {
+		if slices.Contains(codes, n.Code) && (device < 0 || deviceOf(n) == device) {
+			body = append(body, one(n, *d.Plan()))
+		}
+	}
+	if body == nil {
+		return widget.Nothing()
+	}
+	return app.Div().Class("said-here").Aria("live", "polite").Body(body...)
+}
+
+// deviceOf is the device that a notice speaks of, -1 for none.
+func deviceOf(n notice.Notice) int {
+	for _, v := range n.Values {
+		if v.Unit == "index" {
+			return int(v.Number)
+		}
+	}
+	return -1
 }
 
 // general is 1 for a notice whose advice is the same on every plan.

@@ -3,8 +3,10 @@ package planning
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room/desk"
 	"duskline/app/widget"
 	"duskline/app/words"
+	"duskline/calc/notice"
 	"duskline/calc/plan"
 )
 
@@ -12,20 +14,46 @@ const panelsAt = "/panels/list"
 
 // panelsFields is the list of panels and how they are joined.
 func (s *sheet) panelsFields(f form) []app.UI {
-	list := f.d.Plan().Panels.List
+	p := f.d.Plan()
+	list := p.Panels.List
 	items := make([]app.UI, len(list))
 	for i := range list {
 		items[i] = s.panel(f, i)
 	}
 	return []app.UI{
 		caution("panels"),
-		f.choice("/panels/joined"),
 		app.Ul().ID("panels-list").Class("entries").Body(items...),
 		s.undo(panelsAt),
 		f.fault(panelsAt),
 		app.Div().Class("adding").Body(
-			app.Button().ID("panels-add").Class("small strong").Type("button").Text(words.T("panels.add")).OnClick(s.onAddPanel)),
+			app.Div().Class("row").Body(
+				app.Button().ID("panels-add").Class("small strong").Type("button").Text(words.T("panels.add")).OnClick(s.onAddPanel),
+				app.Button().ID("panels-add-label").Class("small").Type("button").Text(words.T("panels.add_label")).OnClick(s.onAddLabel),
+			)),
+		group(words.T("group.joined"), s.joinedFields(f)...),
 	}
+}
+
+// joinedFields is how the panels come together, and the way to the Case.
+func (s *sheet) joinedFields(f form) []app.UI {
+	p := f.d.Plan()
+	fields := []app.UI{
+		f.choice("/panels/joined"),
+		&wiring{Desk: f.d, Version: f.d.Version(), Width: s.inner(), Tongue: words.Current()},
+		said(f.d, notice.PanelOverVolts, notice.PanelOverPWM, notice.PanelTooLow),
+		s.finer("wiring", words.Cable(p.Panels), func() []app.UI {
+			return []app.UI{
+				f.amount("/panels/cable_m"),
+				f.choice("/panels/cable_gauge"),
+				cableSaid(p),
+				f.amount("/panels/blocking_V"),
+			}
+		}),
+	}
+	if len(p.Panels.List) > 1 || len(p.Panels.List) == 1 && p.Panels.List[0].Count > 1 {
+		fields = append(fields, caution("joining"))
+	}
+	return fields
 }
 
 func (s *sheet) panel(f form, i int) app.UI {
@@ -56,8 +84,11 @@ func (s *sheet) panelFields(f form, at string, i int, p *plan.Panel) []app.UI {
 		f.amount(at + "/count"),
 		f.amount(at + "/rated_W"),
 		f.amount(at + "/loss_pct"),
-		f.toggle(at+"/label", words.T("panels.label")),
 	}
+	if f.d.Plan().Panels.Joined == plan.InStrings {
+		fields = append(fields, f.amount(at+"/string"))
+	}
+	fields = append(fields, f.toggle(at+"/label", words.T("panels.label")))
 	if p.Datasheet != nil {
 		sheet := at + "/datasheet"
 		fields = append(fields,
@@ -70,25 +101,43 @@ func (s *sheet) panelFields(f form, at string, i int, p *plan.Panel) []app.UI {
 			f.amount(sheet+"/cells"),
 		)
 	}
+	fields = append(fields, s.finer("panel", words.PanelFiner(*p), func() []app.UI {
+		return []app.UI{
+			f.choice(at + "/technology"),
+			f.amount(at + "/age_years"),
+			f.choice(at + "/back"),
+			f.amount(at + "/series_fuse_A"),
+		}
+	}))
 	fields = append(fields, s.lieFields(f, at, i, p)...)
 	return append(fields, s.entryButtons(panelsAt, at, len(s.Desk.Plan().Panels.List)))
 }
 
 // onAddPanel adds a panel like the last one, or one of 100 W to the noon sun.
-func (s *sheet) onAddPanel(ctx app.Context, e app.Event) {
+func (s *sheet) onAddPanel(ctx app.Context, e app.Event) { s.addPanel(ctx, false) }
+
+// onAddLabel adds a panel of which the label is at hand.
+func (s *sheet) onAddLabel(ctx app.Context, e app.Event) { s.addPanel(ctx, true) }
+
+func (s *sheet) addPanel(ctx app.Context, label bool) {
 	list := s.Desk.Plan().Panels.List
 	n := len(list)
-	var faults plan.Faults
+	var fresh plan.Panel
 	if n > 0 {
-		faults = s.Desk.Copy(panelsAt, n-1)
+		fresh = desk.Clone(*s.Desk.Plan()).Panels.List[n-1]
 	} else {
 		noon := 180.0
 		if s.Desk.Plan().Sky.LatitudeDeg < 0 {
 			noon = 0
 		}
-		faults = s.Desk.Insert(panelsAt, 0, plan.NewPanel(words.T("panels.new"), 30, noon))
+		fresh = plan.NewPanel(words.T("panels.new"), 30, noon)
 	}
-	if faults == nil {
+	if label && fresh.Datasheet == nil {
+		if d, err := plan.GenericDatasheet(fresh.RatedW); err == nil {
+			fresh.Datasheet = &d
+		}
+	}
+	if s.Desk.Insert(panelsAt, n, fresh) == nil {
 		s.Session.Rows[panelsAt] = n
 		s.focus(ctx, widget.ID(entryAt(panelsAt, n))+"-name")
 	}

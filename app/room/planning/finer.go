@@ -1,0 +1,128 @@
+package planning
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/room/desk"
+	"duskline/app/words"
+	"duskline/calc/plan"
+)
+
+// What is rarely changed lies in small folds inside a section: who plans for
+// the first time sees no more than he needs.
+
+// finer is such a fold. said is what is inside in a few words, "" for nothing
+// out of the ordinary.
+func (s *sheet) finer(id, said string, inside func() []app.UI) app.UI {
+	at := "finer-" + id
+	open := s.Session.Folds[at]
+	sign := "+"
+	if open {
+		sign = "−"
+	}
+	body := []app.UI{
+		app.Button().ID(at).Class("finer-button").Type("button").Aria("expanded", open).OnClick(s.turn(at), at).Body(
+			app.Span().Class("finer-name").Text(words.T("finer."+id)),
+			app.Span().Class("finer-said").Text(said),
+			app.Span().Class("fold-sign").Aria("hidden", "true").Text(sign),
+		),
+	}
+	if open {
+		body = append(body, app.Div().Class("finer-body").Body(inside()...))
+	}
+	return app.Div().Class("finer").Attr("data-open", open).Body(body...)
+}
+
+// finerFields says which fields lie in which small fold.
+var finerFields = map[string][]string{
+	"stages":     {"/case/battery/after_full", "/case/battery/absorption_h", "/case/battery/float_V", "/case/battery/resume_V", "/case/battery/compensation_mV_per_K"},
+	"controller": {"/case/controller/start_V", "/case/controller/efficiency_low_pct", "/case/controller/night_A"},
+	"wall":       {"/case/wall_charger/input_min_V", "/case/wall_charger/input_max_V"},
+	"inverter": {"/case/inverter/surge_s", "/case/inverter/efficiency_half_pct", "/case/inverter/low_cutoff_V", "/case/inverter/low_reconnect_V",
+		"/case/inverter/sleep_A", "/case/inverter/wake_W", "/case/inverter/pulse_deg"},
+	"device":   {"/gear/*/power_factor", "/gear/*/sensitivity", "/gear/*/surge_s"},
+	"wiring":   {"/panels/blocking_V", "/panels/cable_m", "/panels/cable_gauge"},
+	"panel":    {"/panels/list/*/technology", "/panels/list/*/age_years", "/panels/list/*/back", "/panels/list/*/series_fuse_A"},
+	"charging": {"/trip/wall_V", "/trip/engine_hours", "/trip/generator_hours", "/trip/generator_W"},
+}
+
+// finerOf names the small fold that the field at a pointer lies in, "" for
+// none.
+func finerOf(pointer string) string {
+	parts := strings.Split(pointer, "/")
+	for id, list := range finerFields {
+		for _, at := range list {
+			want := strings.Split(at, "/")
+			same := len(parts) >= len(want)
+			for i := 0; same && i < len(want); i++ {
+				same = want[i] == "*" || want[i] == parts[i]
+			}
+			if same {
+				return id
+			}
+		}
+	}
+	return ""
+}
+
+// Figures that a plan may go without are switched on and off at places that
+// the document does not have. What comes with them is a start to edit from:
+// common practice, no source.
+const (
+	lowLightAt = "/case/controller/low_light"  // the efficiency at a tenth of its watts
+	nightAt    = "/case/controller/night_draw" // a draw of its own at night
+	halfAt     = "/case/inverter/half"         // the efficiency at half load
+	sleepAt    = "/case/inverter/sleep"        // it sleeps
+	ownCutAt   = "/case/inverter/own_cutoff"   // it shuts itself off
+	vehicleAt  = "/case/vehicle_charger"
+)
+
+// wayHost takes the switches of such figures; the desk knows no such fields.
+type wayHost struct{ desk *desk.Desk }
+
+// Enter switches one on or off.
+func (h wayHost) Enter(pointer, text string) { h.desk.Change(ways(pointer, text == "true")) }
+
+// EnterHours is for fields of hours, which these are not.
+func (h wayHost) EnterHours(string, []plan.Window) {}
+
+// Leave is the end of typing: nothing waits here.
+func (h wayHost) Leave(string) {}
+
+// Drop would throw away what was typed.
+func (h wayHost) Drop(string) {}
+
+// ways returns the edit that brings figures into a plan or takes them out.
+func ways(pointer string, on bool) func(*plan.Plan) {
+	return func(p *plan.Plan) {
+		c, v := &p.Case.Controller, &p.Case.Inverter
+		optional := func(at **float64, start float64) {
+			if *at = nil; on {
+				*at = &start
+			}
+		}
+		switch pointer {
+		case lowLightAt:
+			optional(&c.EfficiencyLowPct, max(c.EfficiencyPct-10, 50))
+		case nightAt:
+			optional(&c.NightA, c.StandbyA)
+		case halfAt:
+			optional(&v.EfficiencyHalfPct, min(v.EfficiencyPct+2, 99))
+		case sleepAt:
+			optional(&v.SleepA, min(0.05, v.StandbyA))
+			if v.WakeW = 0; on {
+				v.WakeW = 10
+			}
+		case ownCutAt:
+			if v.LowCutoffV, v.LowReconnectV = 0, 0; on {
+				v.LowCutoffV, v.LowReconnectV = 10.5, 12.5
+			}
+		case vehicleAt:
+			if p.Case.Vehicle = nil; on {
+				p.Case.Vehicle = &plan.VehicleCharger{CurrentA: 10, EfficiencyPct: 85, SocketA: 15}
+			}
+		}
+	}
+}

@@ -1,0 +1,121 @@
+package planning
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"duskline/app/room"
+	"duskline/app/room/desk"
+	"duskline/app/widget"
+	"duskline/calc/plan"
+)
+
+// finely opens all small folds and brings out every figure in them.
+func finely(s *room.Session) {
+	for id := range finerFields {
+		s.Folds["finer-"+id] = true
+	}
+	for _, at := range []string{lowLightAt, nightAt, halfAt, sleepAt, ownCutAt, vehicleAt} {
+		wayHost{s.Desk}.Enter(at, "true")
+	}
+}
+
+// all is the page with each device and each panel open in turn.
+func all(s *room.Session) string {
+	html := page(s)
+	for i := range s.Desk.Plan().Gear {
+		s.Rows[gearAt] = i
+		html += page(s)
+	}
+	for i := range s.Desk.Plan().Panels.List {
+		s.Rows[panelsAt] = i
+		html += page(s)
+	}
+	return html
+}
+
+// Who plans for the first time sees no more than he did: what lies in small
+// folds is not there until one is opened, and there then.
+func TestFinerFieldsAreThereWhenTheirFoldIsOpen(t *testing.T) {
+	for _, after := range []plan.AfterFull{plan.AfterFloat, plan.AfterRest} {
+		s := session(t, "bird-count")
+		unfold(s)
+		s.Desk.Change(func(p *plan.Plan) {
+			p.Case.Controller.Kind = plan.MPPT
+			p.Case.Inverter.Wave = plan.ModifiedSine
+			p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH = after, 2
+			p.Gear[0].Route, p.Gear[0].SurgeW = plan.RouteAC, 100
+		})
+		closed := all(s)
+		finely(s)
+		open := all(s)
+		for fold, list := range finerFields {
+			for _, at := range list {
+				id := `id="` + widget.ID(strings.ReplaceAll(at, "*", "0"))
+				bar := strings.HasSuffix(at, "_hours")
+				if bar {
+					id += "-bar"
+				}
+				id += `"`
+				if strings.HasSuffix(at, "float_V") && after != plan.AfterFloat {
+					continue
+				}
+				// What a device is counts on a modified sine: there it is in view.
+				if strings.Contains(closed, id) && at != "/gear/*/sensitivity" {
+					t.Errorf("%s: seen before %s is opened", at, fold)
+				}
+				if !strings.Contains(open, id) {
+					t.Errorf("%s: not seen when %s is open", at, fold)
+				}
+				if got := finerOf(strings.ReplaceAll(at, "*", "7") + "/0/from_h"); got != fold {
+					t.Errorf("%s is found in %q, lies in %q", at, got, fold)
+				}
+			}
+		}
+	}
+	if got := finerOf("/case/battery/charge_V"); got != "" {
+		t.Errorf("a plain field is found in %q", got)
+	}
+}
+
+// A figure that is switched on is taken as it comes, and switched off again it
+// leaves nothing behind.
+func TestWaysComeAndGo(t *testing.T) {
+	for _, key := range []string{"bird-count", "eye-clinic", "river-festival"} {
+		for _, at := range []string{lowLightAt, nightAt, halfAt, sleepAt, ownCutAt, vehicleAt} {
+			s := session(t, key)
+			before := desk.Clone(*s.Desk.Plan())
+			ways(at, false)(&before)
+			h := wayHost{s.Desk}
+			version := s.Desk.Version()
+			h.Enter(at, "true")
+			if s.Desk.Version() == version {
+				t.Errorf("%s: %s is not taken", key, at)
+			}
+			if reflect.DeepEqual(s.Desk.Plan().Case, before.Case) {
+				t.Errorf("%s: %s brings nothing", key, at)
+			}
+			h.Enter(at, "false")
+			if !reflect.DeepEqual(s.Desk.Plan().Case, before.Case) {
+				t.Errorf("%s: %s leaves something behind", key, at)
+			}
+		}
+	}
+}
+
+// The way from the answer to a value that is not taken ends at its field, also
+// where that lies in a small fold.
+func TestTheWayLeadsIntoSmallFolds(t *testing.T) {
+	s := session(t, "bird-count")
+	s.Desk.Enter("/panels/list/1/age_years", "99")
+	if s.Desk.Fault("/panels/list/1/age_years") == "" {
+		t.Fatal("99 years are taken")
+	}
+	at := s.Desk.Waiting()[0]
+	fold, list, row := foldOf(at)
+	s.Folds[fold], s.Rows[list], s.Folds["finer-"+finerOf(at)] = true, row, true
+	if html := page(s); !strings.Contains(html, `id="`+widget.ID(at)+`"`) {
+		t.Errorf("no field for %s", at)
+	}
+}
