@@ -16,7 +16,7 @@ var englishWiring = map[string]string{
 	"joined_pic.string": "String %s together",
 	"joined_pic.whole":  "All together",
 
-	"group.joined":        "How they are joined",
+	"group.joined":        "From the panels to the Case",
 	"panels.add_label":    "Add one by its label",
 	"show_numbers.wiring": "Show it as a table",
 	"wiring.sun":          "In full sun with cells at 25\u00a0°C, as labels count. On a hot day the volts are lower, in frost higher.",
@@ -73,9 +73,9 @@ var englishWiring = map[string]string{
 	"charging.to_vehicle":   "Add one in the Case",
 
 	// The wave of a modified sine.
-	"wave_said.shape":     "Its volts are a flat pulse of %[1]s in each half cycle: %[2]s in effect (RMS), %[3]s at the peak. A sine has %[4]s there.",
-	"wave_said.harmonics": "Beside the swing that does the work stand others, three times as fast and more: together %[1]s of it (the trade says THD), the third alone %[2]s. A pulse of %[3]s has the least.",
-	"wave_said.meter":     "A plain meter shows %s: only one marked true RMS is right.",
+	"wave_said.shape":     "Its volts are a flat pulse of %[1]s in each half cycle: %[2]s in effect (RMS), %[3]s at the peak. A sine peaks at %[4]s.",
+	"wave_said.harmonics": "Faster swings ride along, the harmonics: together %[1]s of the one that does the work (THD), the strongest, %[2]d times as fast, %[3]s. A pulse of %[4]s has the least.",
+	"wave_said.meter":     "A plain meter shows %s; only one marked true RMS is right.",
 
 	// Standing cautions.
 	"caution.joining":      "Plus to plus is side by side, plus to minus end to end. A mix-up burns.",
@@ -84,17 +84,20 @@ var englishWiring = map[string]string{
 	"caution_more.vehicle": "Never fit a larger fuse: the wire behind it burns. For more amps a workshop lays a wire with its own fuse from the vehicle's battery. Take the plug out when the engine stops.",
 
 	// The switch.
-	"idle.title":        "What each position costs with nothing plugged in",
-	"table.idle":        "What each position of the main switch costs with nothing plugged in",
+	"table.idle":        "What each position of the main switch costs with nothing plugged in, the inverter switched on",
 	"column.position":   "Switch",
-	"column.live":       "Live",
+	"column.live":       "Feeds",
 	"column.an_hour":    "An hour",
 	"column.a_night":    "A night",
 	"column.a_day":      "A day",
 	"column.empties":    "Empty after",
 	"show_numbers.idle": "What each position costs",
-	"idle.dc":           "DC, USB",
-	"idle.dc_ac":        "DC, USB, inverter",
+	"idle.dc":           "DC",
+	"idle.usb":          "USB",
 	"idle.ac":           "inverter",
+	"idle.asleep":       "sleeping inverter",
+	"idle.nothing":      "nothing",
 	"idle.never":        "never",
+	"idle.said":         "This feeds: %[1]s. With nothing plugged in it costs %[2]s an hour, %[3]s a day: %[4]s of a full battery, which lasts %[5]s.",
+	"idle.free":         "This feeds: %s. With nothing plugged in it costs nothing.",
 }

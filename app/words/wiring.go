@@ -130,7 +130,13 @@ func ChargingFiner(p plan.Plan) string {
 // same volts.
 func StepWave(v plan.Inverter) string {
 	w := power.ModifiedSine(qty.Volt(v.OutputV), qty.Degree(v.PulseDeg))
+	strongest := 3
+	for n := 5; n < 20; n += 2 {
+		if w.HarmonicShare(n) > w.HarmonicShare(strongest) {
+			strongest = n
+		}
+	}
 	return T("wave_said.shape", Amount(v.PulseDeg, 0, "°"), Volts(w.RMS()), Volts(w.Peak), Volts(power.Sine(w.RMS()).Peak)) + " " +
-		T("wave_said.harmonics", Percent(qty.Fraction(w.THD())), Percent(w.HarmonicShare(3)), Amount(float64(power.LeastTHD()), 0, "°")) + " " +
+		T("wave_said.harmonics", Percent(qty.Fraction(w.THD())), strongest, Percent(w.HarmonicShare(strongest)), Amount(float64(power.LeastTHD()), 0, "°")) + " " +
 		T("wave_said.meter", Volts(w.PlainMeter()))
 }
