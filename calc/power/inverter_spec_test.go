@@ -66,7 +66,8 @@ func TestSpecGivesTheCurveBack(t *testing.T) {
 		for _, end := range []float64{e.Min, e.Max} {
 			s.AtHalf = qty.Fraction(end)
 			edge, err := s.Inverter()
-			if err != nil || math.Min(edge.Linear*rated, edge.Quadratic*rated*rated) > 1e-9*rated {
+			if err != nil || math.Min(edge.Linear*rated, edge.Quadratic*rated*rated) > 1e-9*rated ||
+				math.Abs(float64(edge.Efficiency(s.Rated/2))-end) > 1e-9 || math.Abs(float64(edge.Efficiency(s.Rated)-s.AtRated)) > 1e-9 {
 				t.Fatalf("%+v: %+v, %v", s, edge, err)
 			}
 		}
@@ -105,6 +106,11 @@ func TestDrawVA(t *testing.T) {
 	i.Sleep, i.Wake = 1, 80
 	if i.DrawVA(60, 100) != 1 {
 		t.Error("it wakes for volt-amperes")
+	}
+	i.Wake = 60
+	golden.Near(t, "just awake, W", float64(i.DrawVA(60, 100)), 72, 12)
+	if (Inverter{}).Efficiency(0) != 0 {
+		t.Error("one that loses nothing gives a share of nothing")
 	}
 }
 
@@ -214,6 +220,38 @@ func TestSpecNamesTheFigure(t *testing.T) {
 		var r *qty.RangeError
 		if !errors.As(err, &r) || r.What != c.what || i != (Inverter{}) {
 			t.Errorf("%+v: got %+v, %v", s, i, err)
+		}
+	}
+	for _, c := range []struct {
+		spoil    func(*InverterSpec)
+		what     string
+		min, max float64
+	}{
+		{func(s *InverterSpec) { s.Rated = 29 }, "rated", 30, 5000},
+		{func(s *InverterSpec) { s.Rated = 5001 }, "rated", 30, 5000},
+		{func(s *InverterSpec) { s.Surge = 15001 }, "surge", 300, 15000},
+		{func(s *InverterSpec) { s.AtRated = 1 }, "atRated", 0.5, 0.99},
+		{func(s *InverterSpec) { s.AtRated = 0.49 }, "atRated", 0.5, 0.99},
+		{func(s *InverterSpec) { s.SurgeSeconds = -1 }, "surgeSeconds", 0, 60},
+		{func(s *InverterSpec) { s.Wake = -1 }, "wake", 0, 300},
+		{func(s *InverterSpec) { s.Sleep = 9 }, "sleep", 0, 8},
+		{func(s *InverterSpec) { s.LowCutOff, s.LowReconnect = 13.1, 14 }, "lowCutOff", 9, 13},
+	} {
+		s := fine
+		c.spoil(&s)
+		_, err := s.Inverter()
+		var r *qty.RangeError
+		if !errors.As(err, &r) || r.What != c.what || r.Min != c.min || r.Max != c.max {
+			t.Errorf("want %s %g to %g, got %v", c.what, c.min, c.max, err)
+		}
+	}
+	for _, s := range []InverterSpec{
+		{Rated: 30, Surge: 30, AtRated: 0.5, SurgeSeconds: 60, Wake: 30, LowCutOff: 9, LowReconnect: 14.5},
+		{Rated: 5000, Surge: 15000, AtRated: 0.99, LowCutOff: 13, LowReconnect: 13.001},
+		{Rated: 300, Surge: 600, Standby: 8, AtRated: 0.88, Wake: 1, Sleep: 8},
+	} {
+		if _, err := s.Inverter(); err != nil {
+			t.Errorf("%+v: %v", s, err)
 		}
 	}
 	s := fine

@@ -64,6 +64,9 @@ func TestLeastTHDAgainstElectricalC53(t *testing.T) {
 	golden.Check(t, "C53.dead = 23.218 ° ± 0.01", (180-float64(least))/2)
 	golden.Check(t, "C53.thd = 28.964 % ± 0.01 %", 100*w.THD())
 	golden.Check(t, "C53.h3 = 12.61 % ± 0.1 %", 100*float64(w.HarmonicShare(3)))
+	if d := float64(least.Radians()); math.Abs(math.Tan(d/2)-d) > 1e-12 {
+		t.Errorf("tan(pulse/2) is %g away from the pulse", math.Tan(d/2)-d)
+	}
 	for pulse := qty.Degree(1); pulse <= 180; pulse += 0.25 {
 		if other := (Wave{1, pulse}).THD(); other < w.THD() {
 			t.Errorf("%g° has %g, less than %g", pulse, other, w.THD())
@@ -88,6 +91,9 @@ func TestFundamentalAgainstElectricalC56(t *testing.T) {
 	golden.Check(t, "C56.va = 100 VA ± 0.01 %", VoltAmperes(60, 0.6))
 	for pulse := qty.Degree(5); pulse <= 180; pulse += 5 {
 		w := Wave{170, pulse}
+		if w.HarmonicShare(1) != 1 {
+			t.Errorf("%g°: the fundamental is %g of itself", pulse, w.HarmonicShare(1))
+		}
 		golden.Near(t, "fundamental of the RMS", float64(w.Fundamental()), float64(w.Harmonic(1)/w.RMS()), 10)
 	}
 }
@@ -193,7 +199,7 @@ func TestWaveOutOfRangeNamesTheFigure(t *testing.T) {
 			t.Errorf("%+v: %v", c.w, err)
 		}
 	}
-	for _, w := range []Wave{{}, Sine(230), {325, 180}, ModifiedSine(230, 60)} {
+	for _, w := range []Wave{{}, Sine(230), {325, 180}, {1000, 1}, ModifiedSine(230, 60)} {
 		if err := w.Check(); err != nil {
 			t.Errorf("%+v: %v", w, err)
 		}
