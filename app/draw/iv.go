@@ -230,10 +230,10 @@ func (g *iv) points(c IV) {
 	if c.Best.Watts() > 0 {
 		x, y := g.x(c.Best.V), g.y(c.Best.I)
 		var d path
-		d.move(x, y-7)
-		d.line(x+7, y)
-		d.line(x, y+7)
-		d.line(x-7, y)
+		d.move(x, y-9)
+		d.line(x+9, y)
+		d.line(x, y+9)
+		d.line(x-9, y)
 		d.close()
 		g.shape(&d, `fill="#f7efe0" stroke="#1d1a2b" stroke-width="2" stroke-linejoin="round" data-s="iv-best"`)
 	}

@@ -23,6 +23,7 @@ type Ladder struct {
 // A Rung is one size of panel, or panels that somebody owns.
 type Rung struct {
 	Name    string
+	How     string       // how they are joined; a tall rung has room for it
 	Brings  qty.WattHour // what reaches the battery, a day
 	Left    qty.WattHour // what the panels could have given besides: clipped, or turned away by a full battery
 	Verdict outlook.Verdict
@@ -33,16 +34,19 @@ type Rung struct {
 
 // Places in a rung's picture, pixels.
 const (
-	rungHeight = 58 // usual height of its frame
 	leftRail   = 15 // middle of the rail
 	railWidth  = 5
-	barAt      = 41 // middle of the rung
+	barOver    = 17 // middle of the rung over the foot of its frame
 	barHigh    = 12
 	signRadius = 11
 )
 
-// RungHeight is the height of a rung's frame: a thumb finds it.
-const RungHeight = rungHeight
+// The heights of a rung's frame: a thumb finds it. A tall one has a line for
+// its name alone.
+const (
+	RungHeight     = 58
+	TallRungHeight = 80
+)
 
 // useAt is where the right rail stands, as a share of the room for rungs.
 const useAt = 0.62
@@ -91,8 +95,8 @@ func (l Ladder) Rung(r Rung) string {
 	l.Frame = l.Frame.least()
 	f, p := l.Frame, &pen{}
 	l.begin(p, f)
-	l.rails(p, 0, f.Height)
 	key, fill := rungLook(r)
+	barAt := f.Height - barOver
 	end, cut := l.at(r.Brings)
 	// What the panels could give besides, as an empty bar behind the rung.
 	if past, over := l.at(r.Brings + r.Left); past > end+2 {
@@ -101,6 +105,7 @@ func (l Ladder) Rung(r Rung) string {
 		p.shape(&d, `fill="#f7efe0" stroke="#7a6f60" stroke-width="1.4" stroke-dasharray="3 2.5" data-s="rung-left"`)
 		cut = cut || over
 	}
+	l.rails(p, 0, f.Height)
 	var bar path
 	bar.box(leftRail, barAt-barHigh/2, max(end-leftRail, 1), barHigh)
 	p.put("path", "d", bar.String(), "fill", fill, "data-s", key)
@@ -152,33 +157,56 @@ func (p *pen) sign(key, fill string, x, y float64) {
 }
 
 // names writes what the rung is at the left, its marks beside it, and what it
-// brings at the right. The name is cut where it would meet what is beside it;
-// the button has it whole.
+// brings at the right; in a tall one the name has a line of its own. A name is
+// cut where it would meet what is beside it; the button has it whole.
 func (l Ladder) names(p *pen, r Rung) {
-	const size, small, y = 16.0, 13.0, 21.0
-	left, right := leftRail+9.0, l.Frame.Width-2
+	const size, small = 16.0, 13.0
+	left, right := leftRail+11.0, l.Frame.Width-2
+	tall := l.Frame.Height >= TallRungHeight
+	y := l.Frame.Height - 37
 	brings := words.Energy(r.Brings)
-	p.text(brings, "x", right, "y", y, "text-anchor", "end", "font-size", size, "font-weight", "600",
-		"fill", "#1d1a2b", "stroke", "#f7efe0", "stroke-width", 4.0, "stroke-linejoin", "round", "paint-order", "stroke", "data-s", "rung-name")
+	p.rungText(brings, right, y, size, "end", "600")
 	room := right - 1.1*width(brings, size) - 10 - left
 	for _, m := range r.Marks {
 		room -= width(m, small) + 20
 	}
-	name := []rune(r.Name)
-	text := r.Name
-	for len(name) > 1 && 1.05*width(text, size) > room {
-		name = name[:len(name)-1]
-		text = string(name) + "…"
+	x := left
+	if tall {
+		p.rungText(cutTo(r.Name, size, right-left), left, y-22, size, "start", "700")
+		if how := cutTo(r.How, small+1, room); how != "" {
+			p.rungText(how, left, y, small+1, "start", "400")
+			x += width(how, small+1) + 8
+		}
+	} else {
+		name := cutTo(r.Name, size, room)
+		p.rungText(name, left, y, size, "start", "700")
+		x += 1.05*width(name, size) + 8
 	}
-	p.text(text, "x", left, "y", y, "font-size", size, "font-weight", "700",
-		"fill", "#1d1a2b", "stroke", "#f7efe0", "stroke-width", 4.0, "stroke-linejoin", "round", "paint-order", "stroke", "data-s", "rung-name")
-	x := left + 1.05*width(text, size) + 6
 	for _, m := range r.Marks {
 		w := width(m, small) + 14
 		p.put("rect", "x", x, "y", y-15, "width", w, "height", 20.0, "rx", 10.0, "fill", "#23254d", "data-s", "rung-mark")
 		p.text(m, "x", x+w/2, "y", y-0.5, "text-anchor", "middle", "font-size", small, "font-weight", "600", "fill", "#ffffff", "data-s", "rung-mark-name")
 		x += w + 6
 	}
+}
+
+// rungText writes over the rails, with the ground around its letters.
+func (p *pen) rungText(text string, x, y, size float64, anchor, weight string) {
+	p.text(text, "x", x, "y", y, "text-anchor", anchor, "font-size", size, "font-weight", weight, "fill", "#1d1a2b",
+		"stroke", "#f7efe0", "stroke-width", 4.0, "stroke-linejoin", "round", "paint-order", "stroke", "data-s", "rung-name")
+}
+
+// cutTo cuts a text to a room.
+func cutTo(text string, size, room float64) string {
+	r, whole := []rune(text), text
+	for len(r) > 1 && 1.05*width(text, size) > room {
+		r = r[:len(r)-1]
+		text = string(r) + "…"
+	}
+	if len(r) <= 1 && text != whole {
+		return ""
+	}
+	return text
 }
 
 // Head draws the top of the ladder: the ends of the rails, and what the right

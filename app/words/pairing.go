@@ -16,7 +16,6 @@ import (
 // by side". Panels without a name go by their watts.
 func PanelSet(p plan.Panels) string {
 	var names []string
-	count := 0
 	for _, x := range p.List {
 		name := x.Name
 		if name == "" {
@@ -26,13 +25,29 @@ func PanelSet(p plan.Panels) string {
 			name = T("device.many", name, Amount(float64(x.Count), 0, ""))
 		}
 		names = append(names, name)
-		count += x.Count
 	}
 	set := strings.Join(names, " + ")
-	if count < 2 {
-		return set
+	if how := JoinedHow(p); how != "" {
+		return T("pairing.joined", set, how)
 	}
-	return T("pairing.joined", set, T("pairing_joined."+string(p.Joined)))
+	return set
+}
+
+// PanelNames is PanelSet without how they are joined.
+func PanelNames(p plan.Panels) string {
+	return PanelSet(plan.Panels{List: p.List})
+}
+
+// JoinedHow says how panels are joined; "" for one alone.
+func JoinedHow(p plan.Panels) string {
+	count := 0
+	for _, x := range p.List {
+		count += x.Count
+	}
+	if count < 2 || p.Joined == "" {
+		return ""
+	}
+	return T("pairing_joined." + string(p.Joined))
 }
 
 // RungName names a rung: a generic panel by its watts, one's own by names.
@@ -44,8 +59,9 @@ func RungName(r pairing.Rung, owned bool) string {
 }
 
 // RungSays is a rung in one sentence, for who does not see the ladder.
-func RungSays(r pairing.Rung, owned bool) string {
-	return T("pairing.rung_says", RungName(r, owned), RungVerdict(r), Energy(qty.WattHour(r.HarvestWh)), Energy(qty.WattHour(r.DrawWh)))
+// used is what the plan uses a day.
+func RungSays(r pairing.Rung, owned bool, used qty.WattHour) string {
+	return T("pairing.rung_says", RungName(r, owned), RungVerdict(r), Energy(qty.WattHour(r.HarvestWh)), Energy(used))
 }
 
 // RungVerdict names what becomes of the plan with a rung.

@@ -39,9 +39,17 @@ func (v view) rung(k string) (r *core.Rung, owned, ok bool) {
 
 func (v view) picks() app.UI {
 	least, leastWhy := words.T("pairing.least_why"), words.T("pairing.no_least_why")
+	if v.l.Least == 0 {
+		least = words.T("pairing.least_first_why")
+	}
 	most, mostWhy := words.T("pairing.most_why"), words.T("pairing.no_most_why")
+	if next := v.l.Most + 1; next == len(v.l.Rungs) {
+		most = words.T("pairing.most_last_why")
+	} else if v.l.Rungs[next].Fit == core.Danger {
+		most = words.T("pairing.most_next_why")
+	}
 	pack, packWhy := words.T("pairing.pack_why"), words.T("pairing.no_pack_why")
-	if v.l.Pack == v.l.Least {
+	if r, _, ok := v.rung(key(genericKey, v.l.Pack)); ok && 2*r.BackDays <= v.l.Days {
 		pack = words.T("pairing.pack_least_why")
 	}
 	list := []app.UI{
@@ -76,8 +84,8 @@ func (v view) pick(name, of string, i int, why, none string) app.UI {
 	return app.Button().ID("pick-"+name).Class("pick").DataSet("pick", name).Type("button").
 		OnClick(func(ctx app.Context, e app.Event) { v.r.lead(ctx, k) }, k).Body(
 		app.Span().Class("pick-name").Text(title),
-		app.Span().Class(class).Text(words.RungName(*rung, owned)),
 		app.Span().Class("pick-go").Aria("hidden", "true").Text("→"),
+		app.Span().Class(class).Text(words.RungName(*rung, owned)),
 		app.Span().Class("pick-why").Text(why),
 	)
 }

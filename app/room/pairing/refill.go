@@ -1,6 +1,8 @@
 package pairing
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/draw"
@@ -22,17 +24,23 @@ func (v view) refill() app.UI {
 		Caption: words.T("table.refill"),
 		Head:    []string{words.T("column.from"), words.T("column.from_empty"), words.T("column.from_now", words.Amount(v.p.Trip.StartChargePct, 0, "%"))},
 	}
+	var absent []string
 	for _, r := range v.l.Refill {
-		row := []string{words.RefillSource(r.Source), words.T("pairing.not_there"), ""}
-		if r.There {
-			row[1], row[2] = words.Refilled(r.FromEmpty, v.l.HorizonH), words.Refilled(r.FromNow, v.l.HorizonH)
+		if !r.There {
+			absent = append(absent, words.RefillSource(r.Source))
+			continue
 		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, []string{words.RefillSource(r.Source), words.Refilled(r.FromEmpty, v.l.HorizonH), words.Refilled(r.FromNow, v.l.HorizonH)})
+	}
+	missing := ""
+	if len(absent) > 0 {
+		missing = words.T("pairing.not_there", strings.Join(absent, ", "))
 	}
 	return app.Section().ID("refill").Aria("labelledby", "refill-title").Body(
 		app.H2().ID("refill-title").Text(words.T("pairing.refill")),
 		app.P().Class("help").Text(words.T("pairing.refill_help")),
 		app.Div().Class("refill-table").Body(room.Table("table-refill", t, true)),
+		app.P().ID("refill-absent").Class("help").Text(missing),
 	)
 }
 
@@ -77,12 +85,12 @@ func (v view) mixes() app.UI {
 func (v view) table(list []core.Rung, owned bool, caption string) draw.Table {
 	t := draw.Table{
 		Caption: words.T(caption),
-		Head: []string{words.T("column.panels"), words.T("column.verdict"), words.T("column.brings"), words.T("column.uses"),
+		Head: []string{words.T("column.panels"), words.T("column.verdict"), words.T("column.brings"),
 			words.T("column.left"), words.T("column.put_back"), words.T("column.from_empty")},
 	}
 	for _, r := range list {
 		t.Rows = append(t.Rows, []string{words.RungName(r, owned), words.RungVerdict(r),
-			words.Energy(qty.WattHour(r.HarvestWh)), words.Energy(qty.WattHour(r.DrawWh)),
+			words.Energy(qty.WattHour(r.HarvestWh)),
 			words.Energy(qty.WattHour(r.ClippedWh + r.SpilledWh + r.PWMLossWh)),
 			words.DaysOf(r.BackDays, v.l.Days), words.Refilled(r.FromEmpty, v.l.HorizonH)})
 	}

@@ -157,8 +157,8 @@ func (r *Room) results(s *room.Session, l *core.Ladder, of *plan.Plan) app.UI {
 	v := view{r: r, s: s, l: l, p: of, fresh: s.Pairing.Fresh()}
 	return app.Div().ID("results").Class("results").Aria("busy", !v.fresh).Body(
 		v.picks(),
-		v.owned(),
 		v.generic(),
+		v.owned(),
 		v.refill(),
 		v.mixes(),
 		v.curves(),

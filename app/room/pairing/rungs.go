@@ -23,7 +23,7 @@ func (v view) generic() app.UI {
 	for i := len(v.l.Rungs) - 1; i >= 0; i-- {
 		rungs = append(rungs, v.step(genericKey, i))
 	}
-	return v.ladder("sizes", "pairing.ladder", words.T("pairing.ladder_help"), rungs,
+	return v.ladder(genericKey, "sizes", "pairing.ladder", words.T("pairing.ladder_help"), rungs,
 		v.fold("sizes-numbers", "show_numbers.ladder", room.Table("table-sizes", v.table(v.l.Rungs, false, "table.ladder"), v.r.tables["sizes-numbers"])))
 }
 
@@ -42,20 +42,37 @@ func (v view) owned() app.UI {
 	if !v.l.OwnedWhole {
 		help += " " + words.T("pairing.owned_part")
 	}
-	return v.ladder("yours", "pairing.owned_ladder", help, rungs,
+	return v.ladder(ownedKey, "yours", "pairing.owned_ladder", help, rungs,
 		v.fold("yours-numbers", "show_numbers.ladder", room.Table("table-yours", v.table(v.l.Owned, true, "table.owned_ladder"), v.r.tables["yours-numbers"])))
 }
 
-func (v view) ladder(id, title, help string, rungs []app.UI, numbers app.UI) app.UI {
-	pic := v.scale()
+// ladder is one ladder on the page. Where there is room the reasons of a rung
+// stand beside it, else under the rung.
+func (v view) ladder(of, id, title, help string, rungs []app.UI, numbers app.UI) app.UI {
+	pic := v.scale(of)
+	signs, beside := nothing(), nothing()
+	if of == genericKey {
+		signs = v.signs()
+	}
+	if v.r.wide {
+		beside = app.Div().Class("beside").Body(app.P().Class("help").Text(words.T("pairing.tap")))
+		if r, owned, ok := v.rung(v.r.open); ok && owned == (of == ownedKey) {
+			beside = app.Div().Class("beside").Body(v.reasons(v.r.open, r, owned))
+		}
+	}
 	return app.Section().ID(id).Class("ladder").Aria("labelledby", id+"-title").Body(
 		app.H2().ID(id+"-title").Text(words.T(title)),
 		app.P().Class("help").Text(help),
-		v.signs(),
-		app.Div().Class("ladder-end").Body(app.Raw(pic.Head())),
-		app.Ul().ID(id+"-rungs").Class("rungs").Body(rungs...),
-		app.Div().Class("ladder-end").Body(app.Raw(pic.Foot())),
-		numbers,
+		signs,
+		app.Div().Class("ladder-row").Body(
+			app.Div().Class("ladder-itself").Body(
+				app.Raw(pic.Head()),
+				app.Ul().ID(id+"-rungs").Class("rungs").Body(rungs...),
+				app.Raw(pic.Foot()),
+				numbers,
+			),
+			beside,
+		),
 	)
 }
 
@@ -76,28 +93,49 @@ func (v view) signs() app.UI {
 	return app.Ul().Class("ladder-key").Body(list...)
 }
 
-// scale is what all rungs have in common: the greatest use among them, since a
-// plan that runs out uses less than it asks for.
-func (v view) scale() draw.Ladder {
-	var used, most float64
+// used is what the plan uses a day: the most of all rungs, since a plan that
+// runs out uses less than it asks for.
+func (v view) used() (used qty.WattHour) {
 	for _, list := range [][]core.Rung{v.l.Rungs, v.l.Owned} {
 		for _, r := range list {
-			used, most = max(used, r.DrawWh), max(most, r.HarvestWh)
+			used = max(used, qty.WattHour(r.DrawWh))
 		}
 	}
-	return draw.Ladder{Used: qty.WattHour(used), Most: qty.WattHour(most), Frame: draw.Frame{ID: "r", Width: v.ladderWidth(), Height: draw.RungHeight}}
+	return used
 }
 
-// ladderWidth is how wide a ladder stands: not wider than can be taken in at a
-// glance.
-func (v view) ladderWidth() float64 { return min(v.r.inner(), ladderMost) }
+// scale is what all rungs have in common.
+func (v view) scale(of string) draw.Ladder {
+	var most float64
+	for _, list := range [][]core.Rung{v.l.Rungs, v.l.Owned} {
+		for _, r := range list {
+			most = max(most, r.HarvestWh)
+		}
+	}
+	high := float64(draw.RungHeight)
+	if of == ownedKey {
+		high = draw.TallRungHeight
+	}
+	return draw.Ladder{Used: v.used(), Most: qty.WattHour(most), Frame: draw.Frame{ID: "r", Width: v.ladderWidth(), Height: high}}
+}
 
-const ladderMost = 704 // web/css has the same, as 44rem
+// ladderWidth is how wide a ladder stands: on a desk in the left half.
+func (v view) ladderWidth() float64 {
+	if v.r.wide {
+		return min((v.r.inner()-ladderGap)/2, ladderMost)
+	}
+	return min(v.r.inner(), ladderMost)
+}
+
+const (
+	ladderMost = 704 // web/css has the same, as 44rem
+	ladderGap  = 32  // web/css has the same, as 2rem
+)
 
 // drawn is a rung as the picture takes it.
 func (v view) drawn(r *core.Rung, of string, i int) draw.Rung {
 	d := draw.Rung{
-		Name: words.RungName(*r, of == ownedKey), Brings: qty.WattHour(r.HarvestWh), Left: qty.WattHour(r.ClippedWh + r.SpilledWh + r.PWMLossWh),
+		Name: words.RungName(*r, false), Brings: qty.WattHour(r.HarvestWh), Left: qty.WattHour(r.ClippedWh + r.SpilledWh + r.PWMLossWh),
 		Verdict: outlook.Verdict(r.Verdict), Danger: r.Fit == core.Danger,
 	}
 	mark := func(at int, word string) {
@@ -106,6 +144,7 @@ func (v view) drawn(r *core.Rung, of string, i int) draw.Rung {
 		}
 	}
 	if of == ownedKey {
+		d.Name, d.How = words.PanelNames(r.Panels), words.JoinedHow(r.Panels)
 		if len(v.l.Owned) > 1 {
 			mark(v.l.OwnedPack, "pairing.mark_pack")
 		}
@@ -126,7 +165,7 @@ func (v view) step(of string, i int) app.UI {
 	r, owned, _ := v.rung(k)
 	open := v.r.open == k
 	d := v.drawn(r, of, i)
-	says := words.RungSays(*r, owned)
+	says := words.RungSays(*r, owned, v.used())
 	for _, m := range d.Marks {
 		says += " " + words.T("pairing.marked", m)
 	}
@@ -140,9 +179,9 @@ func (v view) step(of string, i int) app.UI {
 					return
 				}
 				v.r.turnTo(k)
-			}, k).Body(app.Raw(v.scale().Rung(d))),
+			}, k).Body(app.Raw(v.scale(of).Rung(d))),
 	}
-	if open {
+	if open && !v.r.wide {
 		body = append(body, v.reasons(k, r, owned))
 	}
 	return app.Li().Class("rung").Attr("data-open", open).Body(body...)
@@ -150,9 +189,9 @@ func (v view) step(of string, i int) app.UI {
 
 // reasons is what a rung is made of, and the button that takes it.
 func (v view) reasons(k string, r *core.Rung, owned bool) app.UI {
-	says := "pairing.enough"
+	says, used := "pairing.enough", v.used()
 	switch {
-	case r.HarvestWh >= 0.995*r.DrawWh:
+	case r.HarvestWh >= 0.995*float64(used):
 	case outlook.Verdict(r.Verdict) == outlook.RunsOut:
 		says = "pairing.lacking"
 	default:
@@ -161,7 +200,7 @@ func (v view) reasons(k string, r *core.Rung, owned bool) app.UI {
 	title := words.T("pairing.rung_title", words.RungName(*r, owned), words.RungVerdict(*r))
 	body := []app.UI{
 		app.H3().ID("title-" + k).Class("rung-title").Text(title),
-		app.P().Text(words.T(says, words.Energy(qty.WattHour(r.HarvestWh)), words.Energy(qty.WattHour(r.DrawWh)))),
+		app.P().Text(words.T(says, words.Energy(qty.WattHour(r.HarvestWh)), words.Energy(used))),
 		v.list(r),
 		v.facts(r),
 		v.use(k, r, owned),
@@ -198,7 +237,6 @@ func (v view) facts(r *core.Rung) app.UI {
 			put(key, words.Energy(qty.WattHour(wh)))
 		}
 	}
-	against := func(key, value, limit string) { put(key, words.T("pairing.against", value, limit)) }
 	put("lowest", words.Amount(r.LowestPct, 0, "%"))
 	put("back", words.DaysOf(r.BackDays, v.l.Days))
 	empty := words.Refilled(r.FromEmpty, v.l.HorizonH)
@@ -206,10 +244,11 @@ func (v view) facts(r *core.Rung) app.UI {
 		empty = words.T("pairing.full_sun", empty, words.Amount(r.FullSunH, 1, "h"))
 	}
 	put("empty", empty)
-	put("now", words.Refilled(r.FromNow, v.l.HorizonH))
-	against("cold", words.Volts(qty.Volt(r.ColdV)), words.Volts(qty.Volt(r.LimitV)))
-	against("amps", words.Amps(qty.Ampere(r.RatingA)), words.Amps(qty.Ampere(r.LimitA)))
-	against("work", words.Volts(qty.Volt(r.WorkV)), words.Volts(qty.Volt(r.NeedV)))
+	list = append(list, app.Div().Body(app.Dt().Text(words.T("pairing_fact.now", words.Amount(v.p.Trip.StartChargePct, 0, "%"))),
+		app.Dd().Text(words.Refilled(r.FromNow, v.l.HorizonH))))
+	put("cold", words.T("pairing.limit", words.Volts(qty.Volt(r.ColdV)), words.Volts(qty.Volt(r.LimitV))))
+	put("amps", words.T("pairing.limit", words.Amps(qty.Ampere(r.RatingA)), words.Amps(qty.Ampere(r.LimitA))))
+	put("work", words.T("pairing.needs", words.Volts(qty.Volt(r.WorkV)), words.Volts(qty.Volt(r.NeedV))))
 	switch {
 	case r.Fuse && r.FuseA > 0:
 		put("fuse", words.Plain(r.FuseA, "A"))
