@@ -21,6 +21,8 @@ var englishWiring = map[string]string{
 	"show_numbers.wiring": "Show it as a table",
 	"wiring.sun":          "In full sun with cells at 25\u00a0°C, as labels count. On a hot day the volts are lower, in frost higher.",
 	"wiring.cable":        "cable %[1]s, %[2]s: %[3]s lost",
+	"wiring.nothing":      "These panels charge nothing: at most they reach %[1]s, %[2]s under what the battery needs.",
+	"wiring.no_start":     "These panels charge nothing: at most they reach %[1]s, the controller starts at %[2]s.",
 	"wiring.cost":         "One by one they would give %[1]s. Joined like this, %[2]s of it are lost.",
 	"wiring.apart":        "They have unlike volts, %[1]s and %[2]s. Side by side the higher one is pulled down to the lower.",
 	"wiring.fuse":         "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. Each needs a fuse of its own, of at least %[3]s and at most what the panel's label allows.",

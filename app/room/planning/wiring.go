@@ -13,6 +13,7 @@ import (
 	"duskline/calc/daylight"
 	"duskline/calc/panel"
 	"duskline/calc/plan"
+	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/wire"
 )
@@ -39,6 +40,9 @@ func (w *wiring) Render() app.UI {
 		app.Div().Class("picture").Body(app.Raw(draw.DrawJoined(j.drawn, draw.Frame{ID: "j", Width: min(w.Width, wiringMost)}))),
 		app.P().Class("help").Text(words.T("wiring.sun")),
 	}
+	if line := j.nothing(w.Desk.Plan().Case); line != "" {
+		body = append(body, app.P().ID("wiring-nothing").Class("fault").Text(line))
+	}
 	for _, line := range []string{j.cost(), j.apart(), j.fuses()} {
 		if line != "" {
 			body = append(body, app.P().Class("reading").Text(line))
@@ -61,6 +65,7 @@ type joint struct {
 	lost  qty.Watt   // by the joining alone
 	most  qty.Ampere // short circuit of the strongest string
 	label float64    // the least series fuse that a label allows, A; 0: none says
+	open  qty.Volt   // of the whole, without any current
 	volts [2]qty.Volt
 }
 
@@ -82,6 +87,7 @@ func joinedOf(p *plan.Plan) (joint, error) {
 	d.Diode = p.Panels.BlockingV > 0
 	d.Alone, j.lost = all.Alone(), all.MismatchLoss()
 	d.Volts, d.Amps = all.MaxPower()
+	j.open = all.OpenCircuit()
 	j.volts[0] = qty.Volt(math.Inf(1))
 	for _, s := range stringsOf(p) {
 		one := panel.Array{Joined: panel.EndToEnd, Drop: all.Drop}
@@ -162,6 +168,28 @@ const cableHeat qty.Celsius = 40
 func runOf(p plan.Panels) wire.Run {
 	g, _ := wire.Named(p.CableGauge)
 	return wire.Run{Gauge: g, Length: qty.Metre(p.CableM), Copper: cableHeat}
+}
+
+// nothing says that the panels cannot charge at all: their volts, even without
+// any current, do not reach what a battery shows that is half full, or what the
+// controller starts at.
+func (j *joint) nothing(c plan.Case) string {
+	b, err := c.Battery.Model()
+	if err != nil {
+		return ""
+	}
+	over := power.SwitchDrop
+	if c.Controller.Kind == plan.MPPT {
+		over = power.Headroom
+	}
+	start := qty.Volt(c.Controller.StartV)
+	switch need := b.Rest(0.5) + over; {
+	case j.open < need:
+		return words.T("wiring.nothing", words.Volts(j.open), words.Volts(need-j.open))
+	case j.open < start:
+		return words.T("wiring.no_start", words.Volts(j.open), words.Volts(start))
+	}
+	return ""
 }
 
 // cost says what the joining costs, if it is worth a word.

@@ -163,3 +163,49 @@ func TestTheCableSaysVoltsAndHeat(t *testing.T) {
 		t.Errorf("the cable takes %.2f W at the Case, %.2f W as heat", lost, i*i*r)
 	}
 }
+
+// Panels under the battery's volts charge nothing, and the page says by how
+// much; so do panels under the volts at which the controller starts.
+func TestPanelsThatChargeNothingAreToldSo(t *testing.T) {
+	s := two(t, plan.SideBySide, 1)
+	said := func() string {
+		j, err := joinedOf(s.Desk.Plan())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.ReplaceAll(j.nothing(s.Desk.Plan().Case), "\u00a0", " ")
+	}
+	if got := said(); got != "" {
+		t.Errorf("panels of 18 V: %q", got)
+	}
+	s.Desk.Change(func(p *plan.Plan) { p.Case.Controller.StartV = 30 })
+	if got := said(); !strings.Contains(got, "22.0 V") || !strings.Contains(got, "starts at 30.0 V") {
+		t.Errorf("start at 30 V: %q", got)
+	}
+	s.Desk.Change(func(p *plan.Plan) { p.Panels.Joined = plan.EndToEnd })
+	if got := said(); got != "" {
+		t.Errorf("44 V end to end, start at 30 V: %q", got)
+	}
+	// A label of 18 cells: half the volts of the generic one.
+	faults := s.Desk.Change(func(p *plan.Plan) {
+		d, err := plan.GenericDatasheet(100)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.VocV, d.VmpV, d.Cells = d.VocV/2, d.VmpV/2, d.Cells/2
+		p.Panels.List = p.Panels.List[:1]
+		p.Panels.List[0].RatedW, p.Panels.List[0].Datasheet = 50, &d
+		p.Case.Controller.StartV = 0
+	})
+	if faults != nil {
+		t.Fatal(faults)
+	}
+	b, err := s.Desk.Plan().Case.Battery.Model()
+	if err != nil {
+		t.Fatal(err)
+	}
+	under := float64(b.Rest(0.5)) + 1 - 11 // MPPT wants 1 V more
+	if got := said(); !strings.Contains(got, "11.0 V") || !strings.Contains(got, strings.ReplaceAll(words.Volts(qty.Volt(under)), "\u00a0", " ")+" under") {
+		t.Errorf("11 V, %.2f V under: %q", under, got)
+	}
+}
