@@ -70,7 +70,7 @@ func (r *runner) stage(left float64) float64 {
 		r.bus.closed = false // the draw alone pulls the volts under the stage's
 	}
 	if began {
-		if st := r.stepOf(left); !st.Held || st.Refused {
+		if st := r.stepOf(left); st.EndVolts < hold || st.Refused {
 			return left
 		}
 		if t, _ := r.battery.UntilUp(r.charge, r.air, left, &r.bus, hold); t >= tick {
