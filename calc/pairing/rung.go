@@ -110,13 +110,18 @@ func (t *trial) cuts(o *outlook.Outlook) (list [][2]int) {
 // asked what its panels could have given.
 const sampleEvery = 30
 
+// nothing is how many Wh a day are none: what the solvers leave.
+const nothing = 1e-6
+
 // lost shares out what the panels could have given and did not. The decision:
 // the Ledger says how much was left in the panels in all; what of it the
 // controller's limit held back, and what a PWM controller never asks for, is
 // read off the curve at the volts of the run, every half hour.
 func (t *trial) lost(r *Rung, o *outlook.Outlook, spec daylight.Spec) error {
 	days := t.p.Trip.LengthH / 24
-	r.SpilledWh = float64(o.Ledger.NotTaken) / days
+	if left := float64(o.Ledger.NotTaken) / days; left > nothing {
+		r.SpilledWh = left
+	}
 	mppt := t.control.Kind == power.MPPT
 	if mppt && (r.SpilledWh == 0 || !t.mayClip(r)) || !mppt && r.HarvestWh == 0 {
 		return nil

@@ -3,6 +3,7 @@
 // that reaches net/http's server.
 //
 //	duskline outlook   run a Plan and say how it ends
+//	duskline pairing   say which panels belong with a Plan
 //	duskline serve     serve a site
 //	duskline site      write the site as static files
 //
@@ -44,6 +45,7 @@ type streams struct {
 func commands() []command {
 	return []command{
 		{"outlook", "run a Plan and say how it ends", runOutlook},
+		{"pairing", "say which panels belong with a Plan", runPairing},
 		{"serve", "serve a site on this machine", runServe},
 		{"site", "write the site as static files", runSite},
 	}
