@@ -179,7 +179,7 @@ func (a *Array) shared(c *Curve, n, in float64) (one Curve, beside float64) {
 // blocked is the current of one panel at v volts, behind its diode if there
 // is one.
 func (a *Array) blocked(c *Curve, v float64) float64 {
-	if !c.lit() || (!a.Unblocked && v >= c.voc) {
+	if !c.lit() || (!a.Unblocked && !(v < c.voc)) {
 		return 0
 	}
 	i, _ := c.amps(v)

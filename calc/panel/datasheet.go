@@ -44,7 +44,7 @@ const cellSlope = boltzmann * refKelvin
 // around a *qty.RangeError for figures that do not belong together (too good:
 // the series resistance or the shunt would have to be negative), with the
 // range that Imp or Vmp, whichever is closer, may have beside the other
-// figures, or else Imp·Vmp, or BetaVoc; *qty.RangeError for Cells if the diode would need an
+// figures, or else Imp·Vmp, or BetaVoc, or Imp with some other Vmp; *qty.RangeError for Cells if the diode would need an
 // ideality outside 0.6 to 2 (144 half cells are 72 in series).
 func FromDatasheet(d Datasheet) (Module, error) {
 	if err := d.check(); err != nil {
@@ -114,6 +114,20 @@ func (d Datasheet) blame(why miss) error {
 		})
 	}
 	if worst == nil {
+		// No single figure can be blamed: Imp with whatever Vmp is left.
+		worst = room("Imp", float64(d.Imp), float64(d.Isc)/2, float64(d.Isc), "A", func(v float64) bool {
+			t := d
+			t.Imp = qty.Ampere(v)
+			for k := 1.0; k < 16; k++ {
+				t.Vmp = d.Voc / 2 * qty.Volt(1+k/16)
+				if _, miss := t.fit(); miss == fits {
+					return true
+				}
+			}
+			return false
+		})
+	}
+	if worst == nil {
 		return fmt.Errorf("%w: %s", ErrNoFit, why)
 	}
 	return fmt.Errorf("%w: %s: %w", ErrNoFit, why, worst)
@@ -138,8 +152,16 @@ func distance(r *qty.RangeError) float64 {
 // room scans min to max for the stretch closest to got in which good holds,
 // and returns it as a range error; nil if there is none or got lies in it.
 func room(what string, got, min, max float64, unit string, good func(float64) bool) *qty.RangeError {
-	const steps = 200
-	at := func(k int) float64 { return min + (max-min)*float64(k)/steps }
+	// Figures that hardly curve at all fit in a sliver above min only: the first
+	// step is halved again and again.
+	const parts, halves = 200, 16
+	const steps = parts + halves
+	at := func(k int) float64 {
+		if k > 0 && k <= halves {
+			return min + (max-min)/parts*math.Ldexp(1, k-halves-1)
+		}
+		return min + (max-min)/parts*math.Max(0, float64(k-halves))
+	}
 	// edge narrows a change of good between a (bad) and b (good).
 	edge := func(a, b float64) float64 {
 		for range 40 {

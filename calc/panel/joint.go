@@ -13,7 +13,7 @@ func (p *Patchy) jointAt(u float64) (q banked) {
 	u += float64(p.Drop)
 	for k := range p.lines {
 		l := &p.lines[k]
-		one := p.string(l).amps(u, 0)
+		one := p.amps(l, u, 0)
 		q.i += l.n * one.i
 		q.k += l.n * one.k
 		q.t += l.n * one.t

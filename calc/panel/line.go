@@ -6,35 +6,28 @@ import "math"
 // diode takes volts off the whole curve and the cable is more resistance in
 // series: both leave each piece of the curve as concave as it was.
 
-// alone is a string ready to be asked.
-type alone struct {
-	rows   []row
-	pieces []piece
-}
-
-// string returns a line of p by itself.
-func (p *Patchy) string(l *line) alone {
-	return alone{p.rows[l.begin:l.end], p.pieces[l.first:l.last]}
-}
-
-// amps returns the current at v volts behind ohms in series, 0 or more of both,
-// −dI/dV there and the derivative of that.
-func (s alone) amps(v, ohms float64) banked {
-	if len(s.pieces) == 0 || !(v < s.pieces[0].top) {
+// amps returns the current of a line, once, at v volts behind ohms in series, 0
+// or more of both, −dI/dV there and the derivative of that.
+func (p *Patchy) amps(l *line, v, ohms float64) banked {
+	if l.only != nil {
+		return l.only.strung(l.in, v, ohms)
+	}
+	rows, pieces := p.rows[l.begin:l.end], p.pieces[l.first:l.last]
+	if len(pieces) == 0 || !(v < pieces[0].top) {
 		return banked{}
 	}
 	k := 0
-	for k < len(s.pieces)-1 && v < s.pieces[k].end-ohms*s.pieces[k].hi {
+	for k < len(pieces)-1 && v < pieces[k].end-ohms*pieces[k].hi {
 		k++
 	}
-	floor, lead, _ := stretch(s.rows, s.pieces[k].lo)
-	xl, xh := s.pieces[k].xl, s.pieces[k].xh
+	floor, lead, _ := stretch(rows, pieces[k].lo)
+	xl, xh := pieces[k].xl, pieces[k].xh
 	x := xh - 0.2*lead.a
 	if !(x > xl) {
 		x = (xl + xh) / 2
 	}
 	for range 80 {
-		q := point(s.rows, floor, ohms, lead, x)
+		q := point(rows, floor, ohms, lead, x)
 		b := banked{q.i, 1 / q.s, q.t / (q.s * q.s * q.s)}
 		if q.v < v {
 			xl = x
@@ -54,20 +47,46 @@ func (s alone) amps(v, ohms float64) banked {
 		}
 		x += step
 	}
-	return banked{i: point(s.rows, floor, ohms, lead, x).i}
+	return banked{i: point(rows, floor, ohms, lead, x).i}
 }
 
-// peak returns volts and amps at the highest peak of power behind a diode of so
-// many volts and ohms in series; see [Array.MaxPower], whose argument it is.
-func (s alone) peak(drop, ohms float64) (v, i float64) {
+// strung returns the point at v volts of equal panels end to end, in of them,
+// behind ohms.
+func (c *Curve) strung(in, v, ohms float64) banked {
+	at := v / in
+	if !c.lit() || !(at < c.voc) {
+		return banked{}
+	}
+	one := *c
+	one.rs += ohms / in
+	i, x := one.amps(at)
+	_, g1, g2 := one.at(x)
+	d := 1 / (1 + one.rs*g1)
+	return banked{i, g1 * d / in, g2 * d * d * d / (in * in)}
+}
+
+// peak returns volts and amps of a line, once, at its highest peak of power
+// behind a diode of so many volts and ohms in series; see [Array.MaxPower],
+// whose argument it is.
+func (p *Patchy) peak(l *line, drop, ohms float64) (v, i float64) {
+	if c := l.only; c != nil {
+		if !c.lit() || !(drop < l.in*c.voc) {
+			return 0, 0
+		}
+		one := *c
+		one.rs += ohms / l.in
+		v, i = one.peak(drop / l.in)
+		return v * l.in, i
+	}
+	rows, pieces := p.rows[l.begin:l.end], p.pieces[l.first:l.last]
 	best := 0.0
-	for k := range s.pieces {
-		c := &s.pieces[k]
-		floor, lead, hi := stretch(s.rows, c.lo)
+	for k := range pieces {
+		c := &pieces[k]
+		floor, lead, hi := stretch(rows, c.lo)
 		floor -= drop
-		q := point(s.rows, floor, ohms, lead, c.xh)
+		q := point(rows, floor, ohms, lead, c.xh)
 		if rise := q.v - c.lo*q.s; rise > 0 && c.lo*q.v+rise*(hi-c.lo) > best {
-			q = climb(s.rows, floor, ohms, lead, c.xl, c.xh)
+			q = climb(rows, floor, ohms, lead, c.xl, c.xh)
 			if w := q.i * q.v; w > best {
 				best, v, i = w, q.v, q.i
 			}

@@ -66,10 +66,7 @@ func (p *Patchy) ready() {
 	p.setLines()
 	p.pieces = p.pieces[:0]
 	for k := range p.lines {
-		l := &p.lines[k]
-		l.first = len(p.pieces)
-		p.cut(p.rows[l.begin:l.end])
-		l.last = len(p.pieces)
+		p.cut(&p.lines[k])
 	}
 }
 
@@ -82,9 +79,18 @@ func (p *Patchy) setLines() {
 		if part.Count < 1 || !p.first(k) {
 			continue
 		}
-		l := line{begin: len(p.rows), n: 1}
+		l := line{begin: len(p.rows), n: 1, in: float64(part.Count)}
+		mixed := part.Share > 0
 		if p.Joined == SideBySide {
-			l.n = float64(part.Count)
+			l.n, l.in = l.in, 1
+		} else {
+			for j := k + 1; j < len(p.from); j++ {
+				mixed = mixed || p.together(k, j)
+			}
+		}
+		if !mixed {
+			l.only = &part.Lit
+		} else if p.Joined == SideBySide {
 			p.rows = append(p.rows, part.row(1))
 		} else {
 			for j := k; j < len(p.from); j++ {
@@ -122,7 +128,7 @@ func (p *Patchy) Current(v qty.Volt) qty.Ampere {
 	p.ready()
 	if len(p.lines) == 1 {
 		l := &p.lines[0]
-		return qty.Ampere(l.n * p.string(l).amps(float64(v+p.Drop), float64(p.Series)*l.n).i)
+		return qty.Ampere(l.n * p.amps(l, float64(v+p.Drop), float64(p.Series)*l.n).i)
 	}
 	return qty.Ampere(p.behindCable(float64(v)))
 }
@@ -139,7 +145,7 @@ func (p *Patchy) MaxPower() (qty.Volt, qty.Ampere) {
 		return 0, 0
 	case 1:
 		l := &p.lines[0]
-		v, i := p.string(l).peak(float64(p.Drop), float64(p.Series)*l.n)
+		v, i := p.peak(l, float64(p.Drop), float64(p.Series)*l.n)
 		return qty.Volt(v), qty.Ampere(i * l.n)
 	}
 	v, i := p.jointPeak()

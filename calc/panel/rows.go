@@ -7,11 +7,14 @@ import "math"
 // diodes after the other begins to carry cut the string's curve into pieces.
 
 // A line is a string between the two joints, n times: its rows, and the pieces
-// of its curve.
+// of its curve. A string of panels all alike and without shade is answered by
+// one of them: only is its curve, in how many there are.
 type line struct {
 	begin, end  int // of the rows
 	first, last int // of the pieces
 	n           float64
+	only        *Curve
+	in          float64
 }
 
 // A row is the cells of a kind of panel between its two ends: some of them in
@@ -38,8 +41,19 @@ type piece struct {
 	end, top float64 // volts of the string at its end and its beginning
 }
 
-// cut appends the pieces of a string.
-func (p *Patchy) cut(rows []row) {
+// cut appends the pieces of a line. Where one panel answers for all, no volts
+// from 0 up reach a bypass diode: there is one piece, of which nobody asks for
+// diode volts.
+func (p *Patchy) cut(l *line) {
+	l.first = len(p.pieces)
+	defer func() { l.last = len(p.pieces) }()
+	if c := l.only; c != nil {
+		if c.lit() {
+			p.pieces = append(p.pieces, piece{hi: c.il, end: l.in * bypass, top: l.in * c.voc})
+		}
+		return
+	}
+	rows := p.rows[l.begin:l.end]
 	for lo := 0.0; ; {
 		floor, lead, hi := stretch(rows, lo)
 		if lead == nil {

@@ -84,7 +84,7 @@ func (a *Array) seriesCurrent(v float64) float64 {
 			}
 		}
 	}
-	if v >= top {
+	if !(v < top) {
 		if !a.Unblocked || dark {
 			return 0
 		}

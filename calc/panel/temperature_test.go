@@ -95,3 +95,30 @@ func TestCellTemperatureNamesTheBadNumber(t *testing.T) {
 		}
 	}
 }
+
+// Figures: the formula and the coefficients of King2004 for an insulated back
+// as pvlib-python documents them, exp(a + b·wind) with a −2.81, b −0.0455, wind
+// at 10 m. Covered is its chord from 0 to 5 m/s.
+func TestCoveredAgainstKing2004InsulatedBack(t *testing.T) {
+	for wind := 0.0; wind <= 10; wind += 0.5 {
+		want := 1000 * math.Exp(-2.81-0.0455*wind)
+		got := float64(Covered.Cell(0, 1000, qty.MetrePerSecond(wind)))
+		limit := 0.4 // K of a rise of 60
+		if wind > 5 {
+			limit = 2 // off the chord: hotter than the source, the safe side
+			if got < want {
+				t.Errorf("%g m/s: %.2f K over the air, the source has %.2f K", wind, got, want)
+			}
+		}
+		if math.Abs(got-want) > limit {
+			t.Errorf("%g m/s: %.2f K over the air, want %.2f K", wind, got, want)
+		}
+	}
+	if err := Covered.Check(); err != nil {
+		t.Error(err)
+	}
+	// What the comment says of still air.
+	if more := Covered.Cell(20, 1000, 0) - OpenRack.Cell(20, 1000, 0); more < 19.5 || more > 21 {
+		t.Errorf("covered, still air: %.1f K hotter than a rack", more)
+	}
+}
