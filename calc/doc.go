@@ -7,6 +7,7 @@
 //	qty       unit types and the range error
 //	ref       the table of sources
 //	notice    a piece of advice: code, grade, numbers
+//	wire      a gauge, metres, amps -> volts and watts lost, the fuse before it
 //	coords    a latitude and a longitude as people write them -> degrees
 //	civil     offsets from UTC and their changes -> the clock of a place
 //	sun       place, instant, haze, cloud -> position and light on a plane

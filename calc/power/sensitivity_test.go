@@ -47,6 +47,9 @@ func TestEffectAgainstElectricalC59(t *testing.T) {
 			t.Errorf("kind %d on a sine: %+v", s, e)
 		}
 	}
+	// A twentieth and a fifth: common practice, no source.
+	golden.Near(t, "with brushes", float64(UniversalMotor.Effect(ModifiedSine(230, 126)).Extra), 0.05, 12)
+	golden.Near(t, "without", float64(InductionMotor.Effect(ModifiedSine(230, 126)).Extra), 0.20, 12)
 	if s := Sensitivity(99); s.Effect(ModifiedSine(120, 90)) != (Effect{}) {
 		t.Error("a number that is no kind has an effect")
 	}
@@ -99,7 +102,7 @@ func TestMotorStartAgainstElectricalC49(t *testing.T) {
 
 // Figures: electrical.md C50, NEMA MG 1.
 func TestLockedRotorAgainstElectricalC50(t *testing.T) {
-	lo, hi, ok := LockedRotor('L', horsepower/4)
+	lo, hi, ok := LockedRotor('L', 745.7/4)
 	golden.Check(t, "C50.kva_lo = 2.25 kVA ± 0.01 %", lo/1000)
 	golden.Check(t, "C50.kva_hi = 2.4975 kVA ± 0.01 %", hi/1000)
 	if !ok {
@@ -118,7 +121,7 @@ func TestLockedRotorAgainstNemaVector(t *testing.T) {
 	least := golden.Worst{What: "least kVA a horsepower", Limit: 1e-9}
 	most := golden.Worst{What: "most kVA a horsepower", Limit: 1e-9}
 	for i := range s.Len() {
-		lo, hi, ok := LockedRotor(s.Text(i, "letter")[0], horsepower)
+		lo, hi, ok := LockedRotor(s.Text(i, "letter")[0], 745.7)
 		if !ok {
 			t.Errorf("no letter %s", s.Text(i, "letter"))
 		}
