@@ -39,7 +39,7 @@ func plainly(t *testing.T, s Spec, at time.Time) (light float64, offer power.Off
 	hour := float64(h) + float64(mi)/60 + float64(sec)/3600
 	mean, swing := float64(s.Warmest+s.Coldest)/2, float64(s.Warmest-s.Coldest)/2
 	temp := qty.Celsius(mean + swing*math.Cos((hour-15)*math.Pi/12))
-	array := panel.Array{Joined: s.Joined}
+	array := panel.Array{Joined: s.Joined, Drop: s.Drop, Series: s.Series}
 	sum := 0.0
 	for _, p := range s.Panels {
 		// Hay and Davies, as the outlook had it in its first version.
@@ -51,7 +51,11 @@ func plainly(t *testing.T, s Spec, at time.Time) (light float64, offer power.Off
 		light += on * float64(p.Watts)
 		sum += float64(p.Watts)
 		in := qty.Irradiance(on * float64(p.Clean))
-		array.Parts = append(array.Parts, panel.Part{Count: p.Count, Curve: p.Module.At(in, panel.OpenRack.Cell(temp, in, s.Wind))})
+		mount := panel.OpenRack
+		if p.Mount.U0 > 0 {
+			mount = p.Mount
+		}
+		array.Parts = append(array.Parts, panel.Part{Count: p.Count, String: p.String, Curve: p.Module.At(in, mount.Cell(temp, in, s.Wind))})
 	}
 	return light / sum, s.Controller.Offer(&array)
 }
@@ -68,6 +72,13 @@ func TestAtAgainstPlainStep(t *testing.T) {
 		"end to end, PWM": func(s *Spec) {
 			s.Joined, s.Controller.Kind = panel.EndToEnd, power.PWM
 			s.Panels = append(s.Panels, Panel{Module: watts(t, 60), Count: 1, Watts: 60, Lie: Lie{Tilt: 0, Azimuth: 90}, Clean: 0.9})
+		},
+		"strings behind diodes and a cable, one without air behind it": func(s *Spec) {
+			s.Joined, s.Drop, s.Series = panel.Strings, 0.4, 0.15
+			s.Panels[0].String, s.Panels[0].Mount = 1, panel.Covered
+			s.Panels = append(s.Panels,
+				Panel{Module: watts(t, 60), Count: 1, Watts: 60, Lie: Lie{Tilt: 50, Azimuth: 90}, Clean: 0.9, String: 2},
+				Panel{Module: watts(t, 80), Count: 1, Watts: 80, Lie: Lie{Tilt: 10, Azimuth: 300}, Clean: 1, String: 2})
 		},
 	} {
 		s := hill(t)

@@ -94,7 +94,7 @@ func (p *Panel) check(i int) error {
 	}
 	if p.Mount != (panel.Mount{}) {
 		if err := p.Mount.Check(); err != nil {
-			return err
+			return renamed(err, named(i, "mount"))
 		}
 	}
 	return p.Module.Check()

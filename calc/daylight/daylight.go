@@ -5,8 +5,8 @@
 // A [Spec] says where, when, what sky and how the panels lie. A [Scene] made
 // from it answers in a step loop what light falls on the panels, how warm the
 // air is and what the controller offers; and, outside of the loop, how the
-// light of each day adds up, where the sun goes, and how a panel would best
-// lie.
+// light of each day adds up, where the sun goes, how a panel would best lie, and
+// what curve the joined panels have.
 //
 // Decision: light is found by kind of panel and of lie, never cell by cell. A
 // shade that moves over a panel is a share of its cells that gets no beam in

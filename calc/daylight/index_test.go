@@ -345,6 +345,14 @@ func TestBadInputNamesTheFigure(t *testing.T) {
 		{"panel 0 shade from", func(s *Spec) { s.Panels[0].Shade = []Window{{-1, 3}} }},
 		{"panel 0 shade to", func(s *Spec) { s.Panels[0].Shade = []Window{{1, 25}} }},
 		{"Light", func(s *Spec) { s.Panels[0].Module = panel.Module{} }},
+		{"joined", func(s *Spec) { s.Joined = 3 }},
+		{"drop", func(s *Spec) { s.Drop = -0.1 }},
+		{"drop", func(s *Spec) { s.Drop = qty.Volt(nan) }},
+		{"series", func(s *Spec) { s.Series = -0.001 }},
+		{"series", func(s *Spec) { s.Series = qty.Ohm(inf) }},
+		{"panel 0 string", func(s *Spec) { s.Panels[0].String = -1 }},
+		{"panel 0 mount", func(s *Spec) { s.Panels[0].Mount = panel.Mount{U1: 1} }},
+		{"panel 0 mount", func(s *Spec) { s.Panels[0].Mount = panel.Mount{U0: nan} }},
 		{"Efficiency", func(s *Spec) { s.Controller.Efficiency = 2 }},
 	} {
 		s := hill(t)

@@ -26,34 +26,47 @@ type Step struct {
 //
 // Its figures are those of the models of calc/sun and calc/panel, joined.
 func (c *Scene) At(after float64) Step {
+	s, patchy := c.meet(after)
+	switch {
+	case !s.Sunny:
+	case patchy:
+		s.Offer = c.spec.Controller.Offer(&c.patchy)
+	default:
+		s.Offer = c.spec.Controller.Offer(&c.array)
+	}
+	return s
+}
+
+// meet is At without the controller: it sets the curves of array, and those of
+// patchy too if it says that some panels are partly in the shade.
+func (c *Scene) meet(after float64) (s Step, patchy bool) {
 	d := c.toward(after)
 	hour := c.clock.Hour(after)
 	now := c.dayAt(after)
-	s := Step{Elevation: d.Elevation, Cloud: max(0, 1-now.index)}
+	s = Step{Elevation: d.Elevation, Cloud: max(0, 1-now.index)}
 	wind := c.spec.Wind
 	var light sun.Light
 	if c.hours == nil {
 		s.Air = c.airAt(hour)
 		if d.Elevation <= 0 {
-			return s
+			return s, false
 		}
 		light = sun.Clouded(now.air.ClearSky(d, now.extra), now.index, d, now.extra)
 	} else {
 		s.Air, wind = c.hours.airAt(c, after, hour), c.hours.windAt(c, after)
 		s.Cloud = c.hours.cloud(after, s.Cloud)
 		if light, _ = c.hours.light(c, after, d, now); !(light.GHI > 0) {
-			return s
+			return s, false
 		}
 	}
 	s.Level = float64(light.GHI)
 	if c.watts == 0 {
 		s.Light = s.Level
-		return s
+		return s, false
 	}
 	for i := range c.faces {
 		c.faces[i].look(now, after, d, light, c.spec.Albedo)
 	}
-	patchy := false
 	for i := range c.panels {
 		l := &c.panels[i]
 		f := &c.faces[l.face]
@@ -75,15 +88,12 @@ func (c *Scene) At(after float64) Step {
 	}
 	s.Light /= c.watts
 	s.Sunny = true
-	if !patchy {
-		s.Offer = c.spec.Controller.Offer(&c.array)
-		return s
+	if patchy {
+		for i := range c.panels {
+			c.patchy.Parts[i].Lit = c.array.Parts[i].Curve
+		}
 	}
-	for i := range c.panels {
-		c.patchy.Parts[i].Lit = c.array.Parts[i].Curve
-	}
-	s.Offer = c.spec.Controller.Offer(&c.patchy)
-	return s
+	return s, patchy
 }
 
 // curve returns the curve of one panel in so much light behind its glass.
