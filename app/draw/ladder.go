@@ -222,7 +222,7 @@ func (l Ladder) Head() string {
 		text := words.T("ladder.used", words.Energy(l.Used))
 		w := 1.05 * width(text, size)
 		at := max(min(x, f.Width-2-w/2), 2+w/2)
-		p.text(text, "x", at, "y", high-16, "text-anchor", "middle", "font-size", size, "font-weight", "600", "fill", "#1d1a2b", "data-s", "rung-name")
+		p.rungText(text, at, high-16, size, "middle", "600")
 	}
 	p.shut("svg")
 	return p.b.String()

@@ -162,9 +162,16 @@ func (w *Pairing) UsePanels(panels plan.Panels, sky *plan.Sky, said Notice) plan
 			*p = desk.Clone(*p)
 		})
 	}
-	faults := put(panels, sky)
-	if faults != nil {
+	was := s.Notice
+	s.Notice = Notice{}
+	if faults := put(panels, sky); faults != nil {
+		s.Notice = was
 		return faults
+	}
+	if own := s.Notice.Undo; own != nil { // it was an example until now: the way back is to that
+		said.Key, said.Undo = said.Key+"_own", own
+		s.Notice = said
+		return nil
 	}
 	said.Undo = func() {
 		back := &skyBefore

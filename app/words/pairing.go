@@ -102,12 +102,10 @@ func PairingReason(r pairing.Reason) (signal, says string) {
 		key = "pairing_reason.no_fuse"
 		args = args[:2]
 	}
-	return T(fitSignals[r.Fit]), T(key, args...)
-}
-
-// fitSignals are the signal words of a fit.
-var fitSignals = map[pairing.Fit]string{
-	pairing.Fits: "pairing.no_signal", pairing.Caution: "signal.caution", pairing.Danger: "signal.danger",
+	if r.Fit != pairing.Fits {
+		signal = T("signal." + string(r.Fit))
+	}
+	return signal, T(key, args...)
 }
 
 // FitGrade is the grade of a fit, as the style sheet names it; "" for none.

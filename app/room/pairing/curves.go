@@ -79,16 +79,17 @@ func (c *curves) make() {
 		return
 	}
 	c.made = c.is()
+	p := coarse(*c.Plan)
 	var err error
-	if c.view, err = core.NewView(*c.Plan); err != nil {
+	if c.view, err = core.NewView(p); err != nil {
 		c.view = nil
 		return
 	}
-	// The axes end at the most of all hours; the first look is at the hour with
+	// The axes end at the most of all days; the first look is at the hour with
 	// the most power.
 	c.ends = core.Point{}
 	most, at := 0.0, 0.0
-	for after := 0.0; after <= c.view.Length(); after += 2 * slide {
+	for _, after := range middays(p.Trip) {
 		iv := c.view.At(after)
 		for _, t := range append(iv.Kinds, iv.Joined) {
 			for _, p := range t.Points {
@@ -102,6 +103,36 @@ func (c *curves) make() {
 	if !c.moved || c.after > c.view.Length() {
 		c.after = at
 	}
+}
+
+// coarse is a plan whose run of a long trip in fine steps takes no longer than
+// one of a week: the picture needs of it no more than the battery's volts.
+func coarse(p plan.Plan) plan.Plan {
+	const most = 3000 // steps
+	if p.Trip.LengthH*60 > most*float64(p.Trip.StepMin) {
+		p.Trip.StepMin = 15
+		p.Trip.LengthH = math.Floor(4*p.Trip.LengthH) / 4
+	}
+	return p
+}
+
+// middays lists hours about the noons of a trip, s after its start: where the
+// most of its sun is.
+func middays(t plan.Trip) (list []float64) {
+	hours := []int{8, 10, 12, 14, 16}
+	if t.LengthH > 7*24 {
+		hours = hours[1:4]
+	}
+	end := t.Start.Add(time.Duration(t.LengthH * float64(time.Hour)))
+	for day := t.Start; !day.After(end.AddDate(0, 0, 1)); day = day.AddDate(0, 0, 1) {
+		for _, h := range hours {
+			at := time.Date(day.Year(), day.Month(), day.Day(), h, 0, 0, 0, t.Start.Location())
+			if !at.Before(t.Start) && !at.After(end) {
+				list = append(list, slide*math.Round(at.Sub(t.Start).Seconds()/slide))
+			}
+		}
+	}
+	return list
 }
 
 func (c *curves) Render() app.UI {
@@ -167,7 +198,7 @@ func points(t core.Trace) []draw.IVPoint {
 func (c *curves) drawn(iv core.IV) draw.IV {
 	d := draw.IV{
 		Curves:  []draw.IVCurve{{Points: points(iv.Joined)}},
-		Battery: qty.Volt(iv.BatteryV), Volts: qty.Volt(1.06 * math.Max(c.ends.V, iv.BatteryV)), Amps: qty.Ampere(1.12 * c.ends.A),
+		Battery: qty.Volt(iv.BatteryV), Volts: qty.Volt(1.06 * math.Max(c.ends.V, iv.BatteryV)), Amps: qty.Ampere(1.12 * math.Max(c.ends.A, 0.5)),
 	}
 	for _, t := range iv.Kinds {
 		d.Curves = append(d.Curves, draw.IVCurve{Name: c.name(t.Kind), Points: points(t)})

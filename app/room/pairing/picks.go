@@ -102,7 +102,16 @@ func (r *Room) lead(ctx app.Context, k string) {
 }
 
 // turnTo shows the reasons of a rung, and no other's.
-func (r *Room) turnTo(k string) { r.open, r.know, r.refused = k, false, "" }
+func (r *Room) turnTo(k string) { r.open, r.touched, r.know, r.refused = k, true, false, "" }
+
+// open returns the rung whose reasons are shown. Where they have their own
+// place beside the ladder, those of what I would pack are there from the start.
+func (v view) open() string {
+	if v.r.wide && v.r.open == "" && !v.r.touched && v.l.Pack >= 0 {
+		return key(genericKey, v.l.Pack)
+	}
+	return v.r.open
+}
 
 // fold is a button with what it unfolds: there for a screen reader at once.
 func (v view) fold(id, show string, inside ...app.UI) app.UI {

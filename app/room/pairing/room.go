@@ -35,6 +35,7 @@ type Room struct {
 	wide  bool
 
 	open    string // the rung whose reasons are shown; "" none
+	touched bool   // a rung was tapped
 	know    bool   // the person knows that it must not be connected
 	refused string // why its panels were not taken
 	tables  map[string]bool
@@ -154,8 +155,10 @@ func (r *Room) progress(w *room.Pairing) app.UI {
 
 // results is all that was found. of is the plan that it was found for.
 func (r *Room) results(s *room.Session, l *core.Ladder, of *plan.Plan) app.UI {
+	state, _ := s.Pairing.State()
+	running := state == room.PairingRunning
 	v := view{r: r, s: s, l: l, p: of, fresh: s.Pairing.Fresh()}
-	return app.Div().ID("results").Class("results").Aria("busy", !v.fresh).Body(
+	return app.Div().ID("results").Class("results").Aria("busy", running).DataSet("fresh", v.fresh).Body(
 		v.picks(),
 		v.generic(),
 		v.owned(),

@@ -49,15 +49,15 @@ func (v view) owned() app.UI {
 // ladder is one ladder on the page. Where there is room the reasons of a rung
 // stand beside it, else under the rung.
 func (v view) ladder(of, id, title, help string, rungs []app.UI, numbers app.UI) app.UI {
-	pic := v.scale(of)
+	pic := v.scale()
 	signs, beside := nothing(), nothing()
 	if of == genericKey {
 		signs = v.signs()
 	}
 	if v.r.wide {
 		beside = app.Div().Class("beside").Body(app.P().Class("help").Text(words.T("pairing.tap")))
-		if r, owned, ok := v.rung(v.r.open); ok && owned == (of == ownedKey) {
-			beside = app.Div().Class("beside").Body(v.reasons(v.r.open, r, owned))
+		if r, owned, ok := v.rung(v.open()); ok && owned == (of == ownedKey) {
+			beside = app.Div().Class("beside").Body(v.reasons(v.open(), r, owned))
 		}
 	}
 	return app.Section().ID(id).Class("ladder").Aria("labelledby", id+"-title").Body(
@@ -105,18 +105,14 @@ func (v view) used() (used qty.WattHour) {
 }
 
 // scale is what all rungs have in common.
-func (v view) scale(of string) draw.Ladder {
+func (v view) scale() draw.Ladder {
 	var most float64
 	for _, list := range [][]core.Rung{v.l.Rungs, v.l.Owned} {
 		for _, r := range list {
 			most = max(most, r.HarvestWh)
 		}
 	}
-	high := float64(draw.RungHeight)
-	if of == ownedKey {
-		high = draw.TallRungHeight
-	}
-	return draw.Ladder{Used: v.used(), Most: qty.WattHour(most), Frame: draw.Frame{ID: "r", Width: v.ladderWidth(), Height: high}}
+	return draw.Ladder{Used: v.used(), Most: qty.WattHour(most), Frame: draw.Frame{ID: "r", Width: v.ladderWidth(), Height: draw.RungHeight}}
 }
 
 // ladderWidth is how wide a ladder stands: on a desk in the left half.
@@ -163,8 +159,12 @@ func (v view) drawn(r *core.Rung, of string, i int) draw.Rung {
 func (v view) step(of string, i int) app.UI {
 	k := key(of, i)
 	r, owned, _ := v.rung(k)
-	open := v.r.open == k
+	open := v.open() == k
 	d := v.drawn(r, of, i)
+	pic := v.scale()
+	if d.How != "" {
+		pic.Frame.Height = draw.TallRungHeight
+	}
 	says := words.RungSays(*r, owned, v.used())
 	for _, m := range d.Marks {
 		says += " " + words.T("pairing.marked", m)
@@ -173,13 +173,12 @@ func (v view) step(of string, i int) app.UI {
 		app.Button().ID("rung-"+k).Class("rung-button").Type("button").Aria("expanded", open).Aria("controls", "reasons-"+k).
 			Aria("label", says).
 			OnClick(func(ctx app.Context, e app.Event) {
-				if v.r.open == k {
-					k := ""
+				if v.open() == k {
+					v.r.turnTo("")
+				} else {
 					v.r.turnTo(k)
-					return
 				}
-				v.r.turnTo(k)
-			}, k).Body(app.Raw(v.scale(of).Rung(d))),
+			}, k).Body(app.Raw(pic.Rung(d))),
 	}
 	if open && !v.r.wide {
 		body = append(body, v.reasons(k, r, owned))

@@ -1,0 +1,241 @@
+package pairing
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/room"
+	"duskline/app/room/desk"
+	"duskline/app/store"
+	core "duskline/calc/pairing"
+	"duskline/calc/plan"
+)
+
+// seen is the results for an example, changed before they are found.
+func seen(t testing.TB, change func(*plan.Plan)) view {
+	t.Helper()
+	s := room.NewSession(store.NewShelf(nil, time.Now))
+	s.Begin()
+	if !s.OpenExample("bird-count") {
+		t.Fatal("no example")
+	}
+	if change != nil {
+		if f := s.Desk.Change(change); f != nil {
+			t.Fatal(f)
+		}
+	}
+	p := desk.Clone(*s.Desk.Plan())
+	l, err := core.Run(p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return view{r: &Room{Session: s, tables: map[string]bool{}}, s: s, l: l, p: &p, fresh: true}
+}
+
+// all is the whole of it.
+func (v view) all() string {
+	html := ""
+	for _, part := range []app.UI{v.picks(), v.generic(), v.owned(), v.refill(), v.mixes(), v.engine()} {
+		html += app.HTMLString(part)
+	}
+	return html
+}
+
+func text(html string) string {
+	html = regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html, " ")
+	return strings.Join(strings.Fields(strings.NewReplacer("\u00a0", " ", `\u00a0`, " ", "&#39;", "'", "&#34;", `"`).Replace(html)), " ")
+}
+
+func Example() {
+	s := room.NewSession(store.NewShelf(nil, time.Now))
+	s.Begin()
+	html := app.HTMLString((&Room{Session: s}).Render())
+	fmt.Println(strings.Contains(html, "Which panels belong with it"))
+	s.Pairing.Cancel()
+	// Output: true
+}
+
+// Every rung is a button that says what its picture shows, its reasons unfold
+// below it, and nothing is without words or blocked by the page's policy.
+func TestEveryRungUnfoldsItsReasons(t *testing.T) {
+	v := seen(t, nil)
+	keys := []string{""}
+	for i := range v.l.Rungs {
+		keys = append(keys, key(genericKey, i))
+	}
+	for i := range v.l.Owned {
+		keys = append(keys, key(ownedKey, i))
+	}
+	if len(keys) < 1+12+3 {
+		t.Fatalf("only %d rungs", len(keys))
+	}
+	for _, k := range keys {
+		v.r.open = k
+		for _, wide := range []bool{false, true} {
+			v.r.wide = wide
+			html := v.all()
+			for _, bad := range []string{"style=", "%!", "pairing.", "pairing_", ">[", "NaN", "iv."} {
+				if strings.Contains(html, bad) {
+					t.Errorf("%q, wide %v: contains %q", k, wide, bad)
+				}
+			}
+			if n := strings.Count(html, `class="rung-button"`); n != len(keys)-1 {
+				t.Errorf("%d buttons for %d rungs", n, len(keys)-1)
+			}
+			if k != "" && (strings.Count(html, `class="reasons"`) != 1 || !strings.Contains(html, `id="reasons-`+k+`"`)) {
+				t.Errorf("%q, wide %v: not its reasons and no other's", k, wide)
+			}
+		}
+	}
+	v.r.open = key(genericKey, 6)
+	said := text(app.HTMLString(v.generic()))
+	for _, want := range []string{"Lowest charge", "Refill from empty", "Volts in the cold", "limit 60.0 V", "Fuse in each string", "none needed"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said: %s", want, said)
+		}
+	}
+}
+
+// Panels that would harm the controller cannot be taken without saying so.
+func TestDangerIsNotTakenWithoutSayingSo(t *testing.T) {
+	v := seen(t, func(p *plan.Plan) { p.Case.Controller.InputMaxV = 22 })
+	r, _, _ := v.rung("g6")
+	if r.Fit != core.Danger {
+		t.Fatalf("100 W at 22 V is %s", r.Fit)
+	}
+	if v.l.Least >= 0 || v.l.Pack >= 0 {
+		t.Error("a danger is recommended")
+	}
+	v.r.open = "g6"
+	html := app.HTMLString(v.generic())
+	said := text(html)
+	for _, want := range []string{"DANGER", "Do not connect them", "100 W: do not connect", "I know: these panels must not be connected"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said: %s", want, said)
+		}
+	}
+	use := regexp.MustCompile(`<button[^>]*id="use-g6"[^>]*>`)
+	if b := use.FindString(html); !strings.Contains(b, "disabled") {
+		t.Errorf("the button can be tapped: %s", b)
+	}
+	before := v.s.Desk.Version()
+	v.take("g6")
+	if v.s.Desk.Version() != before {
+		t.Error("taken without saying so")
+	}
+	v.r.know = true
+	v.take("g6")
+	if got := v.s.Desk.Plan().Panels.List; len(got) != 1 || got[0].RatedW != 100 || got[0].Name == "" {
+		t.Errorf("not taken by who knows: %+v", got)
+	}
+	if v.s.Notice.Undo == nil {
+		t.Error("no way back")
+	}
+}
+
+// What is in the plan already is not offered, what is stale neither.
+func TestUseIsOfferedOnlyWhereItDoesSomething(t *testing.T) {
+	v := seen(t, nil)
+	for i, r := range v.l.Owned {
+		v.r.open = key(ownedKey, i)
+		html := app.HTMLString(v.owned())
+		if in := strings.Contains(html, `id="in-plan"`); in != r.AsIs || strings.Contains(html, `id="use-`) == r.AsIs {
+			t.Errorf("%s: in the plan %v, as it stands %v", v.r.open, in, r.AsIs)
+		}
+	}
+	v.r.open, v.fresh = "g3", false
+	version := v.s.Desk.Version()
+	v.take("g3")
+	if v.s.Desk.Version() != version {
+		t.Error("panels of another plan were taken")
+	}
+	v.fresh = true
+	v.take("g99")
+	v.take("")
+	if v.s.Desk.Version() != version {
+		t.Error("a rung that is not there was taken")
+	}
+}
+
+// The three answers lead to their rungs; none is said where there is none.
+func TestPicks(t *testing.T) {
+	v := seen(t, nil)
+	html := app.HTMLString(v.picks())
+	for name, i := range map[string]int{"least": v.l.Least, "most": v.l.Most, "pack": v.l.Pack} {
+		if i < 0 || !regexp.MustCompile(`<button[^>]*id="pick-`+name+`"`).MatchString(html) {
+			t.Errorf("%s, at %d, is no button", name, i)
+		}
+	}
+	v = seen(t, func(p *plan.Plan) { p.Panels.List = nil; p.Gear[0].Count = 100 })
+	html = v.all()
+	if v.l.Least != -1 || !strings.Contains(text(html), "none of these") || !strings.Contains(text(html), "no panels yet") {
+		t.Errorf("nothing holds (%d), and the page says %s", v.l.Least, text(html))
+	}
+}
+
+// Every hour has its table, dark ones too, and the axes stay through the trip.
+func TestCurves(t *testing.T) {
+	v := seen(t, nil)
+	c := &curves{Plan: v.p, Of: "x", Width: 328}
+	c.make()
+	if c.view == nil || c.after <= 0 {
+		t.Fatalf("at %g s", c.after)
+	}
+	first := c.view.At(c.after)
+	if !first.Lit || first.BestW <= 0 {
+		t.Fatalf("the first look is into the dark: %+v", first)
+	}
+	volts, amps := c.drawn(first).Volts, c.drawn(first).Amps
+	dark := 0
+	for after := 0.0; after <= c.view.Length(); after += slide {
+		iv := c.view.At(after)
+		d := c.drawn(iv)
+		if d.Volts != volts || d.Amps != amps {
+			t.Errorf("other axes at %g s", after)
+		}
+		table := c.table(iv)
+		if !iv.Lit {
+			dark++
+			if len(table.Rows) > 8 {
+				t.Errorf("%d rows in the dark", len(table.Rows))
+			}
+			continue
+		}
+		if len(table.Rows) < 12 {
+			t.Errorf("%d rows at %g s", len(table.Rows), after)
+		}
+	}
+	if dark == 0 {
+		t.Error("no night")
+	}
+	html := text(app.HTMLString(c.Render()))
+	for _, want := range []string{"Hour of the trip", "into the battery", "Working point", "Open circuit"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("%q is not said: %s", want, html)
+		}
+	}
+}
+
+// A month in steps of a minute holds the page no longer than a week in steps
+// of five: it is looked at in coarser ones.
+func TestCurvesOfALongTrip(t *testing.T) {
+	v := seen(t, nil)
+	p := *v.p
+	p.Trip.LengthH, p.Trip.StepMin = 720, 1
+	q := coarse(p)
+	if n := q.Trip.LengthH * 60 / float64(q.Trip.StepMin); n > 3000 {
+		t.Errorf("%g steps", n)
+	}
+	if n := len(middays(q.Trip)); n > 100 || n < 60 {
+		t.Errorf("%d looks", n)
+	}
+	p.Trip.LengthH, p.Trip.StepMin = 48, 5
+	if q := coarse(p); q.Trip.StepMin != 5 {
+		t.Error("a short trip is made coarse")
+	}
+}
