@@ -156,6 +156,34 @@ func TestFortyPanels(t *testing.T) {
 	}
 }
 
+// The same panels joined in another way are answered anew.
+func TestJoinedAnewIsAskedAnew(t *testing.T) {
+	lit, dark := generic.At(900, 45), generic.At(90, 30)
+	parts := []Patch{{Lit: lit, Dark: dark, Share: 0.4, Cells: 36, Count: 2, String: 1}, {Lit: lit, Cells: 36, Count: 1, String: 2}}
+	one := Patchy{Parts: parts}
+	a := Array{Series: 0.1, Parts: []Part{{Curve: lit, Count: 2, String: 1}, {Curve: dark, Count: 1, String: 2}}}
+	for _, j := range []Joining{Strings, SideBySide, EndToEnd, Strings} {
+		one.Joined, a.Joined = j, j
+		fresh, freshArray := Patchy{Joined: j, Parts: parts}, Array{Joined: j, Series: 0.1, Parts: a.Parts}
+		for _, v := range []qty.Volt{3, 13, 30} {
+			if g, w := one.Current(v), fresh.Current(v); g != w {
+				t.Errorf("joined %d: %g A at %g V, a fresh one %g A", j, g, v, w)
+			}
+			if g, w := a.Current(v), freshArray.Current(v); g != w {
+				t.Errorf("joined %d: array of %g A at %g V, a fresh one %g A", j, g, v, w)
+			}
+		}
+		// What joining costs: the panels one by one, less the joined ones.
+		v, i := fresh.MaxPower()
+		half := Patchy{Parts: parts[:1]}
+		hv, hi := half.MaxPower()
+		lv, li := lit.MaxPower()
+		if got, want := float64(one.MismatchLoss()), float64(qty.Power(hv, hi)+qty.Power(lv, li)-qty.Power(v, i)); math.Abs(got-want) > 1e-9 {
+			t.Errorf("joined %d: joining costs %g W, want %g W", j, got, want)
+		}
+	}
+}
+
 // A thicker cable or a better diode never gives less.
 func TestLessInTheWayNeverGivesLess(t *testing.T) {
 	for _, j := range []Joining{SideBySide, EndToEnd, Strings} {

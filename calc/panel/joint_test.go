@@ -218,8 +218,11 @@ func TestJoinedPanelsAgainstTheirCircuit(t *testing.T) {
 	point := golden.Worst{What: "current asked at our own maximum, share", Limit: 1e-7}
 	loss := golden.Worst{What: "mismatch loss below nothing, share", Limit: 1e-9}
 	lit := map[string]int{}
-	for n := range 240 {
+	for n := range 934 {
 		p := anyJoined(r, n%2 == 0)
+		if n >= 240 && n != 933 { // 5000 of them took 40 s and agreed; in 933 the cable moves the peak over an edge
+			continue
+		}
 		var ours joinedCurve = p
 		if n%2 == 1 {
 			ours = arrayOf(p)
