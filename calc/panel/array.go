@@ -39,7 +39,8 @@ type Part struct {
 //
 // An Array is meant to live through a run: set the Curves of its Parts each
 // step and ask. The methods allocate nothing once they have been called with
-// as many Parts, and return no error.
+// as many Parts, and return no error. A copy works on the same memory: both
+// belong to one goroutine.
 type Array struct {
 	Joined    Joining
 	Parts     []Part

@@ -184,6 +184,31 @@ func TestJoinedAnewIsAskedAnew(t *testing.T) {
 	}
 }
 
+// Copies of an Array that are changed and asked in turn do not answer for each
+// other.
+func TestCopiesAnswerForThemselves(t *testing.T) {
+	a := Array{Series: 0.1, Parts: []Part{{Curve: generic.At(900, 45), Count: 2, String: 1}, {Curve: generic.At(300, 30), Count: 1, String: 2}}}
+	a.MaxPower()
+	for _, j := range []Joining{EndToEnd, Strings, SideBySide} {
+		b := a
+		b.Joined = j
+		more := append(b.Parts[:2:2], Part{Curve: generic.At(500, 20), Count: 3, String: 1})
+		for k, parts := range [][]Part{a.Parts, more, a.Parts[1:]} {
+			b.Parts = parts
+			fresh := Array{Joined: j, Series: 0.1, Parts: parts}
+			old := Array{Series: 0.1, Parts: a.Parts}
+			for range 2 {
+				if g, w := b.Current(12), fresh.Current(12); g != w {
+					t.Errorf("joined %d, parts %d: the copy gives %g A, want %g A", j, k, g, w)
+				}
+				if g, w := a.Current(12), old.Current(12); g != w {
+					t.Errorf("joined %d, parts %d: the first gives %g A, want %g A", j, k, g, w)
+				}
+			}
+		}
+	}
+}
+
 // A thicker cable or a better diode never gives less.
 func TestLessInTheWayNeverGivesLess(t *testing.T) {
 	for _, j := range []Joining{SideBySide, EndToEnd, Strings} {

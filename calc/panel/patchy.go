@@ -29,14 +29,19 @@ type Patch struct {
 // each step and ask. With no share at all the answers are those of the Array,
 // but that a panel in a string is held at -0.5 V for each of its groups. The
 // methods allocate nothing once they have been called with as many Parts, and
-// return no error.
+// return no error. A copy works on the same memory: both belong to one
+// goroutine.
 type Patchy struct {
 	Joined Joining
 	Parts  []Patch
 	Drop   qty.Volt // of each blocking diode while it carries, 0 to 2 V
 	Series qty.Ohm  // of the cable behind the joint, both ways, 0 or more
 
-	// What ready prepared, and from what.
+	*prepared // what a copy has, too: whoever asks finds it made for another and makes it anew
+}
+
+// prepared is what ready made, and from what.
+type prepared struct {
 	rows   []row
 	lines  []line
 	pieces []piece
@@ -59,6 +64,9 @@ func BypassGroups(cells int) int {
 // ready prepares rows, lines and pieces, unless it has done so for the same
 // Parts: a controller that is a switch asks again and again in a step.
 func (p *Patchy) ready() {
+	if p.prepared == nil {
+		p.prepared = new(prepared)
+	}
 	if p.joined == p.Joined && slices.Equal(p.from, p.Parts) {
 		return
 	}
