@@ -45,7 +45,7 @@ var englishPairing = map[string]string{
 	"pairing.owned_help":   "Each kind alone, and joined, on the same scale.",
 	"pairing.owned_part":   "You have many kinds: here is each alone, every two of them, and all together.",
 	"pairing.owned_none":   "This plan has no panels yet. Use one of the sizes above, or add your own to the plan.",
-	"pairing.to_panels":    "To the plan's panels",
+	"pairing.more":         "{one}Show one more{other}Show %[1]d more of %[2]d",
 	"pairing.mark_least":   "least",
 	"pairing.mark_most":    "most",
 	"pairing.mark_pack":    "pack",

@@ -63,7 +63,8 @@ func (v view) mixes() app.UI {
 		app.H2().ID("mixes-title").Text(words.T("pairing.mixes")),
 		app.P().Class("help").Text(words.T("pairing.mixes_help")),
 	}
-	for _, m := range v.l.Mixes {
+	shown := min(fewMixes+moreSteps*v.r.more["mixes-more"], len(v.l.Mixes))
+	for _, m := range v.l.Mixes[:shown] {
 		lines := []app.UI{
 			app.P().Text(words.MixSays(m, *v.p)),
 			app.P().Body(app.Strong().Text(words.PairingAdvice(m))),
@@ -77,7 +78,7 @@ func (v view) mixes() app.UI {
 		}
 		body = append(body, app.Div().Class("mix").DataSet("advice", string(m.Advice)).Body(lines...))
 	}
-	body = append(body, app.P().Class("help").Text(words.T("pairing_advice_more.practice")))
+	body = append(body, v.further("mixes-more", len(v.l.Mixes)-shown), app.P().Class("help").Text(words.T("pairing_advice_more.practice")))
 	return app.Section().ID("mixes").Aria("labelledby", "mixes-title").Body(body...)
 }
 

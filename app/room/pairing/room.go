@@ -39,6 +39,7 @@ type Room struct {
 	know    bool   // the person knows that it must not be connected
 	refused string // why its panels were not taken
 	tables  map[string]bool
+	more    map[string]int // how often more was asked for
 }
 
 // OnMount finds the session and how wide the page is, and begins anew what was
@@ -46,7 +47,7 @@ type Room struct {
 func (r *Room) OnMount(ctx app.Context) {
 	s := r.session()
 	s.Start(ctx)
-	r.tables = map[string]bool{}
+	r.tables, r.more = map[string]bool{}, map[string]int{}
 	r.measure(ctx)
 	s.Pairing.Again()
 }

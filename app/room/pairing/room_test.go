@@ -34,7 +34,7 @@ func seen(t testing.TB, change func(*plan.Plan)) view {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return view{r: &Room{Session: s, tables: map[string]bool{}}, s: s, l: l, p: &p, fresh: true}
+	return view{r: &Room{Session: s, tables: map[string]bool{}, more: map[string]int{}}, s: s, l: l, p: &p, fresh: true}
 }
 
 // all is the whole of it.
@@ -98,6 +98,40 @@ func TestEveryRungUnfoldsItsReasons(t *testing.T) {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not said: %s", want, said)
 		}
+	}
+}
+
+// Sixteen kinds make hundreds of joinings, which come some at a time.
+func TestManyKindsComeSomeAtATime(t *testing.T) {
+	v := seen(t, func(p *plan.Plan) {
+		one := p.Panels.List[0]
+		p.Panels.List, one.Datasheet = nil, nil
+		for i := range plan.MaxPanels {
+			one.Name, one.RatedW = fmt.Sprintf("Kind %d", i), float64(20+10*i)
+			p.Panels.List = append(p.Panels.List, one)
+		}
+		p.Trip.LengthH, p.Trip.StepMin = 24, 15
+	})
+	if len(v.l.Owned) < 200 || v.l.OwnedWhole {
+		t.Fatalf("%d joinings, all %v", len(v.l.Owned), v.l.OwnedWhole)
+	}
+	count := func() int { return strings.Count(app.HTMLString(v.owned()), `class="rung-button"`) }
+	first := count()
+	if first > fewRungs+1 || !strings.Contains(text(app.HTMLString(v.owned())), "You have many kinds") {
+		t.Errorf("%d rungs at first", first)
+	}
+	v.r.open = key(ownedKey, 200) // where an answer may lead
+	if html := app.HTMLString(v.owned()); !strings.Contains(html, `id="rung-o200"`) {
+		t.Error("the rung that is open is not shown")
+	}
+	for range 30 {
+		v.r.more["yours-more"]++
+	}
+	if n := count(); n != len(v.l.Owned) || strings.Contains(app.HTMLString(v.owned()), "yours-more") {
+		t.Errorf("%d of %d at the end", n, len(v.l.Owned))
+	}
+	if n := strings.Count(app.HTMLString(v.mixes()), `class="mix"`); n != fewMixes {
+		t.Errorf("%d mixes", n)
 	}
 }
 

@@ -34,21 +34,23 @@ func (v view) owned() app.UI {
 			app.H2().ID("yours-title").Text(words.T("pairing.owned_ladder")),
 			app.P().Class("help").Text(words.T("pairing.owned_none")))
 	}
-	rungs := make([]app.UI, len(v.l.Owned))
-	for i := range v.l.Owned {
-		rungs[i] = v.step(ownedKey, i)
+	shown := v.shownOwned()
+	rungs, rows := make([]app.UI, len(shown)), make([]core.Rung, len(shown))
+	for n, i := range shown {
+		rungs[n], rows[n] = v.step(ownedKey, i), v.l.Owned[i]
 	}
 	help := words.T("pairing.owned_help")
 	if !v.l.OwnedWhole {
 		help += " " + words.T("pairing.owned_part")
 	}
 	return v.ladder(ownedKey, "yours", "pairing.owned_ladder", help, rungs,
-		v.fold("yours-numbers", "show_numbers.ladder", room.Table("table-yours", v.table(v.l.Owned, true, "table.owned_ladder"), v.r.tables["yours-numbers"])))
+		v.further("yours-more", len(v.l.Owned)-len(shown)),
+		v.fold("yours-numbers", "show_numbers.ladder", room.Table("table-yours", v.table(rows, true, "table.owned_ladder"), v.r.tables["yours-numbers"])))
 }
 
 // ladder is one ladder on the page. Where there is room the reasons of a rung
 // stand beside it, else under the rung.
-func (v view) ladder(of, id, title, help string, rungs []app.UI, numbers app.UI) app.UI {
+func (v view) ladder(of, id, title, help string, rungs []app.UI, below ...app.UI) app.UI {
 	pic := v.scale()
 	signs, beside := nothing(), nothing()
 	if of == genericKey {
@@ -65,15 +67,46 @@ func (v view) ladder(of, id, title, help string, rungs []app.UI, numbers app.UI)
 		app.P().Class("help").Text(help),
 		signs,
 		app.Div().Class("ladder-row").Body(
-			app.Div().Class("ladder-itself").Body(
+			app.Div().Class("ladder-itself").Body(append([]app.UI{
 				app.Raw(pic.Head()),
-				app.Ul().ID(id+"-rungs").Class("rungs").Body(rungs...),
+				app.Ul().ID(id + "-rungs").Class("rungs").Body(rungs...),
 				app.Raw(pic.Foot()),
-				numbers,
-			),
+			}, below...)...),
 			beside,
 		),
 	)
+}
+
+// Sixteen kinds of panels make some 250 joinings: drawing them all at once would
+// hold the page. They come some at a time, the plan as it stands and what I
+// would pack among the first.
+const (
+	fewRungs  = 12
+	fewMixes  = 6
+	moreSteps = 24
+)
+
+// shownOwned lists the places of the owned rungs in view.
+func (v view) shownOwned() (list []int) {
+	most := fewRungs + moreSteps*v.r.more["yours-more"]
+	for i := range v.l.Owned {
+		if i < most {
+			list = append(list, i)
+		} else if i == v.l.OwnedPack || v.r.open == key(ownedKey, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// further is the button for the next ones of a long list.
+func (v view) further(id string, left int) app.UI {
+	if left <= 0 {
+		return nothing()
+	}
+	return app.Div().Class("row").Body(
+		app.Button().ID(id).Class("small").Type("button").Text(words.T("pairing.more", min(left, moreSteps), left)).
+			OnClick(func(ctx app.Context, e app.Event) { v.r.more[id]++ }, id))
 }
 
 // signs says what the bolts of the rungs mean.
