@@ -1,12 +1,15 @@
 package planning
 
 import (
+	"math"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/notice"
 	"duskline/calc/plan"
+	"duskline/calc/power"
 )
 
 // caseFields is the Case from the battery outwards.
@@ -69,7 +72,33 @@ func (s *sheet) stageFields(f form) []app.UI {
 	if b.AfterFull != plan.AfterHold {
 		fields = append(fields, f.amount("/case/battery/resume_V"))
 	}
-	return append(fields, f.amount("/case/battery/compensation_mV_per_K"))
+	// Lithium's volts do not follow the heat.
+	if b.Chemistry != plan.LiFePO4 || b.CompensationMVPerK != 0 {
+		fields = append(fields, f.amount("/case/battery/compensation_mV_per_K"))
+	}
+	return append(fields, app.Button().ID("stages-usual").Class("small").Type("button").
+		Text(words.T("stages.usual", words.Chemistry(b.Chemistry))).OnClick(s.onUsualStages))
+}
+
+// onUsualStages sets what is usual for the kind of battery: common practice,
+// no source. The volts at which charging is held stay as they are.
+func (s *sheet) onUsualStages(ctx app.Context, e app.Event) { s.Desk.Change(usualStages) }
+
+func usualStages(p *plan.Plan) {
+	b := &p.Case.Battery
+	kind := power.LiFePO4
+	if b.Chemistry == plan.AGM {
+		kind = power.AGM
+	}
+	st, _ := power.StagesFor(kind)
+	b.AbsorptionH = st.Hours
+	b.CompensationMVPerK = math.Round(1000 * st.Compensation)
+	switch b.AfterFull = plan.AfterHold; st.After {
+	case power.Float:
+		b.AfterFull, b.FloatV, b.ResumeV = plan.AfterFloat, min(float64(st.Float), b.ChargeV), float64(st.Resume)
+	case power.Rest:
+		b.AfterFull, b.ResumeV = plan.AfterRest, float64(st.Resume)
+	}
 }
 
 func (s *sheet) controllerFields(f form) []app.UI {

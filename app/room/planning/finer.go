@@ -1,6 +1,7 @@
 package planning
 
 import (
+	"math"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -109,7 +110,11 @@ func ways(pointer string, on bool) func(*plan.Plan) {
 		case nightAt:
 			optional(&c.NightA, c.StandbyA)
 		case halfAt:
-			optional(&v.EfficiencyHalfPct, min(v.EfficiencyPct+2, 99))
+			start := v.EfficiencyPct
+			if m, err := v.Model(); err == nil && v.RatedW > 0 { // what it is reckoned with so far
+				start = math.Round(1000*float64(m.Efficiency(m.Rated/2))) / 10
+			}
+			optional(&v.EfficiencyHalfPct, start)
 		case sleepAt:
 			optional(&v.SleepA, min(0.05, v.StandbyA))
 			if v.WakeW = 0; on {

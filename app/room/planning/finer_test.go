@@ -45,6 +45,9 @@ func TestFinerFieldsAreThereWhenTheirFoldIsOpen(t *testing.T) {
 			p.Case.Controller.Kind = plan.MPPT
 			p.Case.Inverter.Wave = plan.ModifiedSine
 			p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH = after, 2
+			p.Case.Battery.Chemistry = plan.AGM
+			marks, _ := plan.UsualMarks(plan.AGM)
+			p.Case.Battery.SetMarks(marks)
 			p.Gear[0].Route, p.Gear[0].SurgeW = plan.RouteAC, 100
 		})
 		closed := all(s)
@@ -117,5 +120,33 @@ func TestTheWayLeadsIntoSmallFolds(t *testing.T) {
 	s.Folds[fold], s.Rows[list], s.Folds["finer-"+finerOf(at)] = true, row, true
 	if html := page(s); !strings.Contains(html, `id="`+widget.ID(at)+`"`) {
 		t.Errorf("no field for %s", at)
+	}
+}
+
+// One tap sets the usual stages of either kind of battery, and the plan takes
+// them with its own charging volts, also the lowest that a plan may have.
+func TestUsualStagesAreTaken(t *testing.T) {
+	for _, c := range []plan.Chemistry{plan.LiFePO4, plan.AGM} {
+		for _, charge := range []float64{0, 13.3} {
+			s := session(t, "bird-count")
+			s.Desk.Enter("/case/battery/chemistry", string(c))
+			if charge > 0 {
+				faults := s.Desk.Change(func(p *plan.Plan) {
+					b := &p.Case.Battery
+					b.CutoffV, b.AlarmV, b.ReconnectV, b.ChargeV = 11, 11.5, 12.5, charge
+				})
+				if faults != nil {
+					t.Fatal(faults)
+				}
+			}
+			was := s.Desk.Plan().Case.Battery.ChargeV
+			if faults := s.Desk.Change(usualStages); faults != nil {
+				t.Errorf("%s at %g V: %v", c, was, faults)
+			}
+			b := s.Desk.Plan().Case.Battery
+			if b.AfterFull == plan.AfterHold || b.AbsorptionH == 0 || b.ChargeV != was || (b.CompensationMVPerK < 0) != (c == plan.AGM) {
+				t.Errorf("%s: %+v", c, b)
+			}
+		}
 	}
 }

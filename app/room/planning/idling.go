@@ -32,12 +32,11 @@ func (t *idling) Render() app.UI {
 	}
 	table := draw.Table{
 		Caption: words.T("table.idle"),
-		Head: []string{words.Column("position"), words.Column("live"), words.Column("an_hour"),
-			words.Column("a_night"), words.Column("a_day"), words.Column("empties")},
+		Head:    []string{words.Column("position"), words.Column("an_hour"), words.Column("a_night"), words.Column("a_day"), words.Column("empties")},
 	}
 	now := ""
 	for _, o := range list {
-		table.Rows = append(table.Rows, []string{words.Switch(o.Switch), live(o), words.Energy(o.AnHour), words.Energy(o.ANight), words.Energy(o.ADay), empties(o)})
+		table.Rows = append(table.Rows, []string{words.T("idle.row", words.Switch(o.Switch), live(o)), words.Energy(o.AnHour), words.Energy(o.ANight), words.Energy(o.ADay), empties(o)})
 		if o.Switch == p.Case.Switch {
 			now = idleSaid(o)
 		}
