@@ -31,7 +31,8 @@ type Kind struct {
 // the trip's start as for [Scene.At]: the one that At asks the controller about.
 // It allocates: it is for pictures.
 func (c *Scene) Curve(after float64) Curve {
-	s, patchy := c.meet(after)
+	var s Step
+	patchy := c.meet(&s, after)
 	hour, wind := c.clock.Hour(after), c.spec.Wind
 	if c.hours != nil {
 		wind = c.hours.windAt(c, after)

@@ -25,8 +25,8 @@ type Step struct {
 // it gives is less than that: see [panel.Patchy].
 //
 // Its figures are those of the models of calc/sun and calc/panel, joined.
-func (c *Scene) At(after float64) Step {
-	s, patchy := c.meet(after)
+func (c *Scene) At(after float64) (s Step) {
+	patchy := c.meet(&s, after)
 	switch {
 	case !s.Sunny:
 	case patchy:
@@ -37,32 +37,33 @@ func (c *Scene) At(after float64) Step {
 	return s
 }
 
-// meet is At without the controller: it sets the curves of array, and those of
-// patchy too if it says that some panels are partly in the shade.
-func (c *Scene) meet(after float64) (s Step, patchy bool) {
+// meet is At without the controller, into an empty step: it sets the curves of
+// array, and those of patchy too if it says that some panels are partly in the
+// shade.
+func (c *Scene) meet(s *Step, after float64) (patchy bool) {
 	d := c.toward(after)
 	hour := c.clock.Hour(after)
 	now := c.dayAt(after)
-	s = Step{Elevation: d.Elevation, Cloud: max(0, 1-now.index)}
+	s.Elevation, s.Cloud = d.Elevation, max(0, 1-now.index)
 	wind := c.spec.Wind
 	var light sun.Light
 	if c.hours == nil {
 		s.Air = c.airAt(hour)
 		if d.Elevation <= 0 {
-			return s, false
+			return false
 		}
 		light = sun.Clouded(now.air.ClearSky(d, now.extra), now.index, d, now.extra)
 	} else {
 		s.Air, wind = c.hours.airAt(c, after, hour), c.hours.windAt(c, after)
 		s.Cloud = c.hours.cloud(after, s.Cloud)
 		if light, _ = c.hours.light(c, after, d, now); !(light.GHI > 0) {
-			return s, false
+			return false
 		}
 	}
 	s.Level = float64(light.GHI)
 	if c.watts == 0 {
 		s.Light = s.Level
-		return s, false
+		return false
 	}
 	for i := range c.faces {
 		c.faces[i].look(now, after, d, light, c.spec.Albedo)
@@ -93,7 +94,7 @@ func (c *Scene) meet(after float64) (s Step, patchy bool) {
 			c.patchy.Parts[i].Lit = c.array.Parts[i].Curve
 		}
 	}
-	return s, patchy
+	return patchy
 }
 
 // curve returns the curve of one panel in so much light behind its glass.
