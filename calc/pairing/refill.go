@@ -19,7 +19,7 @@ import (
 const (
 	refillStep = 15.0     // min
 	longest    = 7 * 24.0 // h; who waits longer has the wrong panel
-	quick      = 48.0     // h, tried first
+	quick      = 24.0     // h, tried first of what is plugged in
 )
 
 // horizon returns how far the runs to refill are followed: a week; in the hours
@@ -79,48 +79,56 @@ func (t *trial) until(pct, first float64, fill func(q *plan.Plan)) (out Hours, l
 	return Hours{}, 0, nil
 }
 
-// sure is the share of the missing energy that the trip's sun must be under to
-// say without a run that it does not fill the battery.
-const sure = 0.8
-
 // refills finds how long the panels of a rung take by themselves.
 func (t *trial) refills(r *Rung, o *outlook.Outlook, hint Hours) (err error) {
 	if !r.Charges {
 		return nil
 	}
 	sun := func(q *plan.Plan) { q.Panels = r.Panels }
-	first := quick
-	if hint.Ok {
-		first = math.Min(longest, math.Ceil(hint.H)+1)
-	}
 	start := t.p.Trip.StartChargePct
-	if !t.hopeless(o, 0) {
+	if first, ok := t.guess(o, 0); ok {
+		if hint.Ok {
+			first = math.Min(first, math.Ceil(hint.H)+1)
+		}
 		if r.FromEmpty, r.FullSunH, err = t.until(0, first, sun); err != nil {
 			return err
 		}
 	}
-	if r.FromEmpty.Ok {
-		first = math.Ceil(r.FromEmpty.H) + 1
-	}
-	if r.FromEmpty.Ok || !t.hopeless(o, start/100) {
+	if first, ok := t.guess(o, start/100); ok || r.FromEmpty.Ok {
+		if r.FromEmpty.Ok {
+			first = math.Min(first, math.Ceil(r.FromEmpty.H)+1)
+		}
 		r.FromNow, _, err = t.until(start, first, sun)
 	}
 	return err
 }
 
-// hopeless says that all the sun of a run, taken or not, is too little to fill
-// the battery from a charge within the horizon.
-func (t *trial) hopeless(o *outlook.Outlook, from float64) bool {
-	if t.p.Trip.LengthH < t.horizon {
-		return false
-	}
+// Bounds of a guess: sure is the share of the missing energy that all sun must
+// be under to say without a run that it does not fill the battery; roomy and
+// spare are what is added to the time that the mean day would take.
+const (
+	sure  = 0.8
+	roomy = 1.2
+	spare = 16.0 // h
+)
+
+// guess returns how long a run must be, in h, for the sun that there was in a
+// run, taken or not, to fill the battery from a charge; not ok if there is too
+// little of it by far within the horizon. A guess too short costs time, and
+// nothing else.
+func (t *trial) guess(o *outlook.Outlook, from float64) (hours float64, ok bool) {
 	sun := float64(o.Ledger.NotTaken)
 	for _, f := range o.Ledger.Sources {
 		if f.Name == outlook.SunFlow {
 			sun += float64(f.Energy)
 		}
 	}
-	return sun < sure*missing(t.battery, from)
+	need := missing(t.battery, from)
+	if t.p.Trip.LengthH >= t.horizon && sun < sure*need {
+		return t.horizon, false
+	}
+	days := roomy * need * t.p.Trip.LengthH / 24 / sun // sun 0: without end, or nothing is missing
+	return math.Min(t.horizon, math.Ceil(24*days+spare)), true
 }
 
 // missing returns the energy between a charge and full, W·h.

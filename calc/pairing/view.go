@@ -150,7 +150,7 @@ func trace(c interface{ Current(qty.Volt) qty.Ampere }, open qty.Volt) []Point {
 	for k := range fineness + 1 {
 		x := float64(k) / fineness
 		v := float64(open) * (1 - math.Pow(1-x, 2))
-		out = append(out, Point{v, float64(c.Current(qty.Volt(v)))})
+		out = append(out, Point{v, math.Max(0, float64(c.Current(qty.Volt(v))))}) // at open circuit a hair under 0
 	}
 	return out
 }
