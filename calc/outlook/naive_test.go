@@ -25,7 +25,8 @@ type naiveResult struct {
 	alarm  []float64 // s after start: the alarm comes on
 	cut    []float64
 	back   []float64
-	silent []float64          // the alarm falls silent
+	silent []float64 // the alarm falls silent
+	stages map[EventKind][]float64
 	flows  map[string]float64 // W·h
 	gear   []float64
 	change float64
@@ -42,7 +43,11 @@ type naive struct {
 	// of the second under way
 	panels      *panel.Array
 	pv, pi      float64 // their maximum power point
+	dead        bool    // they do not reach the controller's start volts
 	wall        float64
+	vehicle     float64
+	closed      bool // nothing charges
+	hold        float64
 	watts, amps float64
 }
 
@@ -59,7 +64,7 @@ func (n *naive) rest(s float64) float64 {
 
 // sun returns the amps that the controller offers at v volts.
 func (n *naive) sun(v float64) float64 {
-	if n.panels == nil {
+	if n.panels == nil || n.dead || n.closed {
 		return 0
 	}
 	c := n.p.Case.Controller
@@ -70,10 +75,18 @@ func (n *naive) sun(v float64) float64 {
 	if n.pv < v+1 {
 		p = (v + 1) * float64(n.panels.Current(qty.Volt(v+1)))
 	}
-	return math.Min(p*c.EfficiencyPct/100/v, c.LimitA)
+	return math.Min(naiveConverter(c, p)/v, c.LimitA)
 }
 
-func (n *naive) net(v float64) float64 { return n.sun(v) + n.wall - n.amps - n.watts/v }
+// fixed returns the amps of wall and vehicle charger.
+func (n *naive) fixed() float64 {
+	if n.closed {
+		return 0
+	}
+	return n.wall + n.vehicle
+}
+
+func (n *naive) net(v float64) float64 { return n.sun(v) + n.fixed() - n.amps - n.watts/v }
 
 // fall returns where a falling function passes zero.
 func fall(lo, hi float64, f func(float64) float64) float64 {
@@ -125,12 +138,12 @@ func (n *naive) volts(s, air float64) (v, i, rest float64, held bool) {
 		most = 0
 	}
 	switch {
-	case v <= b.ChargeV && i <= most:
+	case v <= n.hold && i <= most:
 		return v, i, rest, false
-	case n.net(b.ChargeV) >= math.Min(most, (b.ChargeV-rest)/ohm):
-		return b.ChargeV, math.Max(0, math.Min(most, (b.ChargeV-rest)/ohm)), rest, true
+	case n.net(n.hold) >= math.Min(most, (n.hold-rest)/ohm):
+		return n.hold, math.Max(0, math.Min(most, (n.hold-rest)/ohm)), rest, true
 	}
-	v = fall(rest, b.ChargeV, func(v float64) float64 { return n.net(v) - most })
+	v = fall(rest, n.hold, func(v float64) float64 { return n.net(v) - most })
 	return v, most, rest, true
 }
 
@@ -142,7 +155,7 @@ func simulate(p plan.Plan) naiveResult {
 	}
 	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: float64(chem.Coulombic), accept: chem.AcceptHours, cold: chem.Cold}
 	sky := newNaiveSky(p)
-	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear))}
+	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear)), stages: map[EventKind][]float64{}}
 	c, b := p.Case, p.Case.Battery
 	s := p.Trip.StartChargePct / 100
 	step := p.Trip.StepMin * 60
@@ -152,6 +165,7 @@ func simulate(p plan.Plan) naiveResult {
 		refills[k].begin(g, p.Trip.Start)
 	}
 	on, dead, alarm := true, false, false
+	charging, inverter := naiveStages{b: b, stage: "bulk"}, naiveInverter{i: c.Inverter}
 	var low, under, high float64
 	var air float64
 	const dt = 1.0
@@ -171,23 +185,30 @@ func simulate(p plan.Plan) naiveResult {
 			if n.panels != nil {
 				v, i := n.panels.MaxPower()
 				n.pv, n.pi = float64(v), float64(i)
+				n.dead = c.Controller.StartV > 0 && n.panels.Current(qty.Volt(c.Controller.StartV)) <= 0
 			}
 		}
 		h := float64(now.Hour()) + float64(now.Minute())/60 + (float64(now.Second())+0.5)/3600
 
 		// What hangs on the bus.
-		n.wall = 0
-		if inHours(p.Trip.WallHours, h) {
-			n.wall = c.WallCharger.CurrentA
+		generator := n.chargers(h)
+		own := c.Controller.StandbyA
+		if c.Controller.NightA != nil && (n.panels == nil || n.dead) {
+			own = *c.Controller.NightA
 		}
-		n.watts, n.amps = 0, c.Meters.StandbyA+c.Controller.StandbyA
+		n.watts, n.amps = 0, c.Meters.StandbyA+own
 		if dead {
 			n.amps = 0
 		}
-		var dcW, dcA, usbW, acW, acIn float64
+		var dcW, dcA, usbW, acW, acVA, acIn, acIdle float64
 		given := make([]float64, len(p.Gear)) // W, and A on DC
 		dcOn := on && c.Switch != plan.ACOnly
 		acOn := on && c.Switch != plan.DCOnly && c.Inverter.RatedW > 0 && inHours(c.InverterHours, h)
+		acOn = inverter.switchedOn(acOn)
+		awake := 1.0
+		if acOn {
+			awake = inverter.awake(p.Gear, h)
+		}
 		for k, g := range p.Gear {
 			if g.RefillWh != nil {
 				if refills[k].runs(h) && dcOn {
@@ -211,8 +232,12 @@ func simulate(p plan.Plan) naiveResult {
 				given[k] = *g.PowerW * share
 				usbW += given[k]
 			case g.Route == plan.RouteAC && acOn:
-				given[k] = *g.PowerW * share
+				given[k] = *g.PowerW * share * (1 + naiveExtra(g, c.Inverter))
+				if !inverter.wakes(g, p.Gear, h) {
+					given[k] *= awake
+				}
 				acW += given[k]
+				acVA += given[k] / g.PowerFactor
 			}
 		}
 		if dcOn {
@@ -220,44 +245,51 @@ func simulate(p plan.Plan) naiveResult {
 			n.watts += dcW*100/c.DC.EfficiencyPct + usbW*100/c.USB.EfficiencyPct
 		}
 		if acOn {
-			rated, standby := c.Inverter.RatedW, 12.8*c.Inverter.StandbyA
-			atRated := rated*100/c.Inverter.EfficiencyPct - rated
-			acIn = acW + standby + (atRated-standby)/2*(acW/rated+acW*acW/rated/rated)
+			acIn, acIdle = inverter.draw(acW, acVA, awake)
 			n.watts += acIn
 		}
 
-		v, i, rest, held := n.volts(s, air)
+		v, i, rest, held := charging.volts(&n, s, air)
 
 		// The books.
 		wh := func(name string, w float64) { out.flows[name] += w * dt / 3600 }
 		need := i + n.amps + n.watts/v
 		fromSun := n.sun(v)
-		fromWall := n.wall
+		fixed := n.fixed()
 		if held {
 			fromSun = math.Min(fromSun, need)
-			fromWall = need - fromSun
+			fixed = need - fromSun
 		}
+		fromWall := math.Min(fixed, n.wall)
+		fromVehicle := fixed - fromWall
 		atPanel := fromSun * (v + 0.4)
 		if c.Controller.Kind == plan.MPPT {
-			atPanel = fromSun * v / (c.Controller.EfficiencyPct / 100)
+			if atPanel = 0; fromSun > 0 {
+				atPanel = fromSun*v + naiveLoss(c.Controller, fromSun*v)
+			}
 		}
 		wh("sun", atPanel)
-		wh("wall", fromWall*v*100/c.WallCharger.EfficiencyPct)
+		if generator {
+			wh("generator", fromWall*v*100/c.WallCharger.EfficiencyPct)
+		} else {
+			wh("wall", fromWall*v*100/c.WallCharger.EfficiencyPct)
+		}
+		if vc := c.Vehicle; vc != nil {
+			wh("vehicle", fromVehicle*v*100/vc.EfficiencyPct)
+			wh("vehicle_charger", fromVehicle*v*(100/vc.EfficiencyPct-1))
+		}
 		wh("wall_charger", fromWall*v*(100/c.WallCharger.EfficiencyPct-1))
 		wh("controller", atPanel-fromSun*v)
 		if !dead {
-			wh("controller", c.Controller.StandbyA*v)
+			wh("controller", own*v)
 			wh("meters", c.Meters.StandbyA*v)
 		}
 		if dcOn {
 			wh("dc_outlet", (dcW+dcA*v)*(100/c.DC.EfficiencyPct-1)+c.DC.StandbyA*v)
 			wh("usb_outlet", usbW*(100/c.USB.EfficiencyPct-1)+c.USB.StandbyA*v)
 		}
-		if acW > 0 {
-			wh("inverter", acIn-acW)
-		} else {
-			wh("inverter_idle", acIn)
-		}
+		wh("inverter", acIn-acIdle-acW)
+		wh("inverter_idle", acIdle)
 		wh("battery_heat", (v-rest)*i)
 		for k, g := range p.Gear {
 			w := given[k]
@@ -275,6 +307,10 @@ func simulate(p plan.Plan) naiveResult {
 		}
 		out.change += rest * gain * dt / 3600
 		s = math.Min(math.Max(s+gain*dt/3600/b.CapacityAh, 0), 1)
+
+		event := func(kind EventKind, at float64) { out.stages[kind] = append(out.stages[kind], at) }
+		charging.pass(event, float64(t), held, v, fromSun+fixed)
+		inverter.pass(event, float64(t), acOn, v)
 
 		// Alarm, cut-off, reconnection.
 		low++
@@ -304,6 +340,7 @@ func simulate(p plan.Plan) naiveResult {
 			}
 			if high >= math.Max(b.ReconnectS, 1) && float64(t+1) >= out.cut[len(out.cut)-1]+60 {
 				on, high = true, 0
+				inverter.down = false
 				out.back = append(out.back, float64(t+1))
 			}
 			dead = s == 0 || dead && s <= 0.001

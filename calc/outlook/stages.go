@@ -16,7 +16,8 @@ import (
 //
 // A charger gives nothing into a battery whose volts stand above its own: gear
 // then runs from the battery until they are down. While charging rests the
-// same holds for as long as the volts are over the mark.
+// same holds for as long as the volts are over the mark, but for a minute at
+// least: gear that pulls them under it at once would make it chatter.
 
 // stages is the course of the charge with the battery held at its volts.
 type stages struct {
@@ -25,7 +26,8 @@ type stages struct {
 	base     *battery.Battery
 	held     battery.Battery // base, held at
 	at       qty.Volt
-	done     bool // absorption was over; that a charge began anew is still to be told
+	done     bool    // absorption was over; that a charge began anew is still to be told
+	since    float64 // s after start, when it was
 }
 
 func stagesOf(b plan.Battery) stages {
@@ -78,6 +80,9 @@ func (r *runner) stage(left float64) float64 {
 		}
 	}
 	if s.charging.Left() < tick && r.stepOf(left).Held {
+		if s.done {
+			r.tellAgain() // for no time at all
+		}
 		s.charging.Advance(tick, true, hold)
 		r.tellStage()
 		return r.stage(left)
@@ -92,12 +97,18 @@ func (r *runner) resting(left float64) float64 {
 	if r.stepOf(left).EndVolts >= mark {
 		return left
 	}
+	if wait := r.restFor(); wait >= tick {
+		return math.Min(left, wait)
+	}
 	if t := r.until(left, mark); t >= tick {
 		return t
 	}
 	r.stages.charging.Advance(tick, false, mark-1)
 	return r.stage(left)
 }
+
+// restFor returns how many seconds more charging rests at least.
+func (r *runner) restFor() float64 { return r.stages.since + shortestOff - r.now }
 
 // holdAt holds the battery at so many volts.
 func (r *runner) holdAt(v qty.Volt) {
@@ -115,6 +126,9 @@ func (r *runner) holdAt(v qty.Volt) {
 func (r *runner) watchStages(st battery.Step, h float64) {
 	c := &r.stages.charging
 	was := c.Stage()
+	if was == power.Resting && r.restFor() >= tick {
+		return
+	}
 	held := st.Held && !st.Refused
 	if r.bus.closed && was <= power.Absorption {
 		held = true // above the volts of absorption
@@ -131,7 +145,7 @@ func (r *runner) tellStage() {
 	if r.stages.charging.Stage() == power.Resting {
 		kind = Resting
 	}
-	r.stages.done = true
+	r.stages.done, r.stages.since = true, r.now
 	r.tell(kind, r.now, r.charge, r.stepOf(0).EndVolts, -1)
 }
 
@@ -139,7 +153,11 @@ func (r *runner) tellStage() {
 // in which something comes of it: in the dark it waits for the sun.
 func (r *runner) tellCharging(got share) {
 	if r.stages.charging.Stage() == power.Bulk && got.sun+got.fixed > 0 {
-		r.stages.done = false
-		r.tell(ChargesAgain, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+		r.tellAgain()
 	}
+}
+
+func (r *runner) tellAgain() {
+	r.stages.done = false
+	r.tell(ChargesAgain, r.now, r.charge, r.stepOf(0).EndVolts, -1)
 }
