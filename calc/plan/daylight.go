@@ -9,9 +9,9 @@ import (
 
 	"duskline/calc/daylight"
 	"duskline/calc/panel"
-	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
+	"duskline/calc/wire"
 )
 
 // Daylight returns what the trip's light is made of. Words that the document
@@ -33,9 +33,7 @@ func (p Plan) Daylight() (daylight.Spec, error) {
 	if s.Horizon, err = k.horizon(); err != nil {
 		return daylight.Spec{}, err
 	}
-	if s.Joined = panel.SideBySide; p.Panels.Joined == EndToEnd {
-		s.Joined = panel.EndToEnd
-	}
+	s.Joined, s.Drop, s.Series = p.Panels.Joined.joining(), qty.Volt(p.Panels.BlockingV), p.Panels.Cable().Resistance()
 	for _, l := range p.Panels.List {
 		module, err := l.Module()
 		if err != nil {
@@ -45,6 +43,7 @@ func (p Plan) Daylight() (daylight.Spec, error) {
 			Module: module, Count: l.Count, Watts: qty.Watt(l.RatedW * float64(l.Count)),
 			Lie:   daylight.Lie{Kind: l.Lie.kind(), Tilt: qty.Degree(l.TiltDeg), Azimuth: qty.Degree(l.AzimuthDeg), Aims: l.AimsPerDay},
 			Clean: qty.Fraction(1 - l.LossPct/100), Shaded: qty.Fraction(l.ShadedPct / 100),
+			Mount: l.Back.mount(), String: l.String,
 		}
 		for _, w := range l.ShadeHours {
 			d.Shade = append(d.Shade, daylight.Window{From: w.FromH, To: w.ToH})
@@ -54,19 +53,36 @@ func (p Plan) Daylight() (daylight.Spec, error) {
 	return s, nil
 }
 
-// Model returns the controller that the simulation asks.
-func (c Controller) Model() power.Controller {
-	kind := power.PWM
-	if c.Kind == MPPT {
-		kind = power.MPPT
+// cableHeat is how warm a cable in the sun is taken to be while the panels
+// give the most: common practice, no source.
+const cableHeat qty.Celsius = 40
+
+// Cable returns the cable from the joined panels to the Case, its copper at
+// 40 °C as in the sun. A gauge that the document does not know counts as the
+// one of most panel leads.
+func (p Panels) Cable() wire.Run {
+	g, ok := wire.Named(p.CableGauge)
+	if !ok {
+		g, _ = wire.Named(usualGauge)
 	}
-	return power.Controller{
-		Kind:       kind,
-		Limit:      qty.Ampere(c.LimitA),
-		Efficiency: qty.Fraction(c.EfficiencyPct / 100),
-		InputMax:   qty.Volt(c.InputMaxV),
-		Standby:    qty.Ampere(c.StandbyA),
+	return wire.Run{Gauge: g, Length: qty.Metre(p.CableM), Copper: cableHeat}
+}
+
+func (j Joined) joining() panel.Joining {
+	switch j {
+	case EndToEnd:
+		return panel.EndToEnd
+	case InStrings:
+		return panel.Strings
 	}
+	return panel.SideBySide
+}
+
+func (b Back) mount() panel.Mount {
+	if b == BackCovered {
+		return panel.Covered
+	}
+	return panel.OpenRack
 }
 
 func (k Sky) light() daylight.Light {

@@ -8,8 +8,6 @@ import (
 
 	"duskline/calc/battery"
 	"duskline/calc/load"
-	"duskline/calc/panel"
-	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -21,8 +19,14 @@ func relateModels(p *Plan, s *sheet) {
 	if s.soundUnder("/case/battery") {
 		modelBattery(p.Case.Battery, s)
 	}
+	if s.soundUnder("/case/controller") {
+		modelController(p.Case.Controller, s)
+	}
 	if s.soundUnder("/case/inverter") && p.Case.Inverter.RatedW > 0 {
 		modelInverter(p.Case.Inverter, s)
+		if s.soundUnder("/case/battery") {
+			modelOwnCutoff(p, s)
+		}
 	}
 	for i := range p.Gear {
 		at := "/gear/" + strconv.Itoa(i)
@@ -106,41 +110,22 @@ func modelBattery(b Battery, s *sheet) {
 		return
 	}
 	full := float64(m.Rest(nearFull))
-	for _, mark := range []struct {
-		name  string
-		volts float64
-	}{{"/alarm_V", b.AlarmV}, {"/cutoff_V", b.CutoffV}} {
-		if mark.volts >= full {
-			s.note(Fault{Pointer: at + mark.name, Kind: NeverRests, Found: jsonNumber(mark.volts), Max: full, Unit: "V", Other: at + "/chemistry"})
-		}
+	s.rests(at+"/alarm_V", b.AlarmV, full)
+	s.rests(at+"/cutoff_V", b.CutoffV, full)
+}
+
+// modelOwnCutoff holds the inverter's own marks against the battery.
+func modelOwnCutoff(p *Plan, s *sheet) {
+	if m, err := p.Case.Battery.Model(); err == nil {
+		s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(m.Rest(nearFull)))
 	}
 }
 
-// inverterRestVolts turns the inverter's standby amps into watts: the volts
-// that the document states for the figure.
-const inverterRestVolts = 12.8
-
-// Model returns the inverter that the simulation loads. A Case without one,
-// rated_W 0, has no model.
-//
-// Errors: those of [power.NewInverter], none for a checked Plan.
-func (i Inverter) Model() (power.Inverter, error) {
-	return power.NewInverter(qty.Watt(i.RatedW), qty.Watt(i.SurgeW),
-		qty.Power(inverterRestVolts, qty.Ampere(i.StandbyA)), qty.Fraction(i.EfficiencyPct/100))
-}
-
-func modelInverter(i Inverter, s *sheet) {
-	const at = "/case/inverter"
-	_, err := i.Model()
-	if err == nil {
-		return
+// rests notes a mark that a full battery at rest would not be above.
+func (s *sheet) rests(pointer string, volts, full float64) {
+	if volts >= full {
+		s.note(Fault{Pointer: pointer, Kind: NeverRests, Found: jsonNumber(volts), Max: full, Unit: "V", Other: "/case/battery/chemistry"})
 	}
-	if e := (*qty.RangeError)(nil); errors.As(err, &e) && e.What == "standby" {
-		s.note(Fault{Pointer: at + "/standby_A", Kind: StandbyTooBig, Found: jsonNumber(i.StandbyA),
-			Max: e.Max / inverterRestVolts, Unit: "A", Other: at + "/efficiency_pct"})
-		return
-	}
-	s.refused(at, "", err)
 }
 
 // Model returns the device as the simulation asks it; mains is output_V of
@@ -176,61 +161,6 @@ func (d Device) Model(mains float64) (load.Device, error) {
 		spec.Hours = append(spec.Hours, load.Window{From: w.FromH, To: w.ToH})
 	}
 	return load.New(spec)
-}
-
-// Module returns one panel's electrical model, from its datasheet if it has
-// one, else from its watts.
-//
-// Errors: those of [panel.FromDatasheet] and [panel.FromWatts], none for a
-// checked Plan.
-func (p Panel) Module() (panel.Module, error) {
-	d := p.Datasheet
-	if d == nil {
-		return panel.FromWatts(qty.Watt(p.RatedW), panel.Crystalline)
-	}
-	return panel.FromDatasheet(panel.Datasheet{
-		Isc:      qty.Ampere(d.IscA),
-		Voc:      qty.Volt(d.VocV),
-		Imp:      qty.Ampere(d.ImpA),
-		Vmp:      qty.Volt(d.VmpV),
-		AlphaIsc: d.AlphaIscPctPerK / 100 * d.IscA,
-		BetaVoc:  d.BetaVocPctPerK / 100 * d.VocV,
-		Cells:    d.Cells,
-	})
-}
-
-func modelPanel(at string, p Panel, s *sheet) {
-	_, err := p.Module()
-	if err == nil {
-		return
-	}
-	if p.Datasheet == nil {
-		s.refused(at+"/rated_W", jsonNumber(p.RatedW), err)
-		return
-	}
-	f := Fault{Pointer: at + "/datasheet", Kind: NoCurve}
-	// The model names the figure that spoils the fit, and in its own units.
-	if e := (*qty.RangeError)(nil); errors.As(err, &e) {
-		d := p.Datasheet
-		for _, m := range []struct {
-			what, field, unit string
-			value, factor     float64
-		}{
-			{"Isc", "isc_A", "A", d.IscA, 1},
-			{"Voc", "voc_V", "V", d.VocV, 1},
-			{"Imp", "imp_A", "A", d.ImpA, 1},
-			{"Vmp", "vmp_V", "V", d.VmpV, 1},
-			{"AlphaIsc", "alpha_isc_pct_per_K", "%/K", d.AlphaIscPctPerK, 100 / d.IscA},
-			{"BetaVoc", "beta_voc_pct_per_K", "%/K", d.BetaVocPctPerK, 100 / d.VocV},
-			{"Cells", "cells", "", float64(d.Cells), 1},
-		} {
-			if m.what == e.What {
-				f.Pointer += "/" + m.field
-				f.Found, f.Min, f.Max, f.Unit = jsonNumber(m.value), e.Min*m.factor, e.Max*m.factor, m.unit
-			}
-		}
-	}
-	s.note(f)
 }
 
 // Sun returns where the Sky is.

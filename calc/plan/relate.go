@@ -71,12 +71,54 @@ func relateBattery(b *Battery, s *sheet) {
 	s.below(at+"cutoff_V", b.CutoffV, at+"charge_V", b.ChargeV, "V")
 	s.above(at+"reconnect_V", b.ReconnectV, at+"cutoff_V", b.CutoffV, "V")
 	s.below(at+"reconnect_V", b.ReconnectV, at+"charge_V", b.ChargeV, "V")
+	if !s.sound(at + "after_full") {
+		return
+	}
+	// A figure of what the charger does not do is nobody's business: older
+	// documents have any charge_V beside them.
+	switch b.AfterFull {
+	case AfterFloat:
+		l, _ := LimitOf(at + "float_V")
+		s.between(at+"float_V", b.FloatV, l.Min, b.ChargeV, at+"charge_V", "V")
+		s.below(at+"resume_V", b.ResumeV, at+"float_V", b.FloatV, "V")
+	case AfterRest:
+		s.below(at+"resume_V", b.ResumeV, at+"charge_V", b.ChargeV, "V")
+	}
+	if s.sound(at+"chemistry") && b.Chemistry == LiFePO4 {
+		s.between(at+"compensation_mV_per_K", b.CompensationMVPerK, 0, 0, at+"chemistry", "mV/K")
+	}
 }
 
 func relateCase(c *Case, s *sheet) {
+	const controller, wall = "/case/controller/", "/case/wall_charger/"
+	s.below(controller+"start_V", c.Controller.StartV, controller+"input_max_V", c.Controller.InputMaxV, "V")
+	s.below(wall+"input_min_V", c.WallCharger.InputMinV, wall+"input_max_V", c.WallCharger.InputMaxV, "V")
+	relateInverter(&c.Inverter, s)
+}
+
+// leastWake is how many watts wake an inverter that sleeps, at least: one that
+// nothing had to wake would not have gone to sleep.
+const leastWake = 0.1
+
+func relateInverter(i *Inverter, s *sheet) {
 	const at = "/case/inverter/"
 	l, _ := LimitOf(at + "surge_W")
-	s.between(at+"surge_W", c.Inverter.SurgeW, c.Inverter.RatedW, l.Max, at+"rated_W", "W")
+	s.between(at+"surge_W", i.SurgeW, i.RatedW, l.Max, at+"rated_W", "W")
+	if s.sound(at + "sleep_A") {
+		s.between(at+"sleep_A", *i.SleepA, 0, i.StandbyA, at+"standby_A", "A")
+		l, _ := LimitOf(at + "wake_W")
+		switch {
+		case i.WakeW < leastWake || i.RatedW == 0:
+			s.between(at+"wake_W", i.WakeW, leastWake, l.Max, at+"sleep_A", "W")
+		default:
+			s.between(at+"wake_W", i.WakeW, leastWake, i.RatedW, at+"rated_W", "W")
+		}
+	}
+	if cut, back := at+"low_cutoff_V", at+"low_reconnect_V"; i.LowCutoffV != 0 {
+		s.above(back, i.LowReconnectV, cut, i.LowCutoffV, "V")
+	} else {
+		s.between(back, i.LowReconnectV, 0, 0, cut, "V")
+	}
 }
 
 // shortestWindow is the least length of a window, h: a minute, rounded down so
