@@ -10,7 +10,10 @@ import (
 	"duskline/calc/plan"
 )
 
-const panelsAt = "/panels/list"
+const (
+	panelsAt = "/panels/list"
+	joinedAt = "/panels/joined"
+)
 
 // panelsFields is the list of panels and how they are joined.
 func (s *sheet) panelsFields(f form) []app.UI {
@@ -38,7 +41,7 @@ func (s *sheet) panelsFields(f form) []app.UI {
 func (s *sheet) joinedFields(f form) []app.UI {
 	p := f.d.Plan()
 	fields := []app.UI{
-		f.choice("/panels/joined"),
+		&widget.Choice{Host: joinHost{f.d}, Pointer: joinedAt, Options: widget.Options(joinedAt), Text: f.d.Text(joinedAt), Fault: f.d.Fault(joinedAt)},
 		&wiring{Desk: f.d, Version: f.d.Version(), Width: s.inner(), Tongue: words.Current()},
 		said(f.d, notice.PanelOverVolts, notice.PanelOverPWM, notice.PanelTooLow),
 		s.finer("wiring", words.Cable(p.Panels), func() []app.UI {
@@ -140,5 +143,44 @@ func (s *sheet) addPanel(ctx app.Context, label bool) {
 	if s.Desk.Insert(panelsAt, n, fresh) == nil {
 		s.Session.Rows[panelsAt] = n
 		s.focus(ctx, widget.ID(entryAt(panelsAt, n))+"-name")
+	}
+}
+
+// joinHost takes how the panels are joined. Who has them side by side and says
+// strings begins with a string for each kind: all of them on one would be end
+// to end.
+type joinHost struct{ desk *desk.Desk }
+
+// Enter takes what was chosen.
+func (h joinHost) Enter(pointer, text string) {
+	p := h.desk.Plan().Panels
+	if plan.Joined(text) == plan.InStrings && p.Joined == plan.SideBySide && oneString(p) && h.desk.Change(inStrings) == nil {
+		return
+	}
+	h.desk.Enter(pointer, text)
+}
+
+// EnterHours is for fields of hours, which this is not.
+func (h joinHost) EnterHours(string, []plan.Window) {}
+
+// Leave is the end of typing.
+func (h joinHost) Leave(pointer string) { h.desk.Leave(pointer) }
+
+// Drop goes back to the plan's own.
+func (h joinHost) Drop(pointer string) { h.desk.Drop(pointer) }
+
+func oneString(p plan.Panels) bool {
+	for _, l := range p.List {
+		if l.String != p.List[0].String {
+			return false
+		}
+	}
+	return true
+}
+
+func inStrings(p *plan.Plan) {
+	p.Panels.Joined = plan.InStrings
+	for i := range p.Panels.List {
+		p.Panels.List[i].String = i + 1
 	}
 }

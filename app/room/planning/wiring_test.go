@@ -209,3 +209,21 @@ func TestPanelsThatChargeNothingAreToldSo(t *testing.T) {
 		t.Errorf("11 V, %.2f V under: %q", under, got)
 	}
 }
+
+// Side by side made strings stays side by side until a number is changed; end
+// to end stays end to end.
+func TestStringsBeginAsTheyWere(t *testing.T) {
+	for joined, want := range map[plan.Joined]int{plan.SideBySide: 2, plan.EndToEnd: 1} {
+		s := two(t, joined, 1)
+		s.Desk.Change(func(p *plan.Plan) { p.Panels.List[1].String = 1 })
+		before, _ := joinedOf(s.Desk.Plan())
+		joinHost{s.Desk}.Enter(joinedAt, string(plan.InStrings))
+		j, err := joinedOf(s.Desk.Plan())
+		if err != nil || s.Desk.Plan().Panels.Joined != plan.InStrings || len(j.drawn.Strings) != want {
+			t.Errorf("%s: %d strings, %v", joined, len(j.drawn.Strings), err)
+		}
+		if math.Abs(float64(j.drawn.Volts-before.drawn.Volts)) > 1e-6 {
+			t.Errorf("%s: %.3f V, was %.3f V", joined, j.drawn.Volts, before.drawn.Volts)
+		}
+	}
+}
