@@ -51,7 +51,7 @@ func Idle(p plan.Plan) ([]Position, error) {
 	if err != nil {
 		return nil, err
 	}
-	standing, err := standingOf(p.Case)
+	standing, err := p.Case.Standing()
 	if err != nil {
 		return nil, err
 	}
@@ -85,22 +85,6 @@ func Idle(p plan.Plan) ([]Position, error) {
 
 // positions are those of the document, in the order of power.Switches.
 var positions = [...]plan.Switch{plan.DCOnly, plan.DCAndAC, plan.ACOnly}
-
-func standingOf(c plan.Case) (power.Standing, error) {
-	s := power.Standing{
-		Meters:     qty.Ampere(c.Meters.StandbyA),
-		Controller: qty.Ampere(c.Controller.StandbyA),
-		Night:      qty.Ampere(c.Controller.StandbyA + nightMoreOf(c.Controller)),
-		DC:         outletOf(c.DC),
-		USB:        outletOf(c.USB),
-		Fitted:     c.Inverter.RatedW > 0,
-	}
-	var err error
-	if s.Fitted {
-		s.Inverter, err = c.Inverter.Model()
-	}
-	return s, err
-}
 
 // meanNight returns how long the sun is down on the trip's local days, h of 24.
 func meanNight(p plan.Plan) (float64, error) {

@@ -33,23 +33,9 @@ func onACOf(g plan.Device, i plan.Inverter) onAC {
 	return a
 }
 
-var sensitivities = map[plan.Sensitivity]power.Sensitivity{
-	plan.SensitivityResistive:      power.Resistive,
-	plan.SensitivityUniversalMotor: power.UniversalMotor,
-	plan.SensitivityInductionMotor: power.InductionMotor,
-	plan.SensitivityClock:          power.Clock,
-	plan.SensitivityCharger:        power.Charger,
-	plan.SensitivityMedical:        power.Medical,
-	plan.SensitivityAudio:          power.Audio,
-}
-
 // effectOf returns what the inverter's wave does to a device.
 func effectOf(g plan.Device, i plan.Inverter) power.Effect {
-	wave := power.Sine(qty.Volt(i.OutputV))
-	if i.Wave == plan.ModifiedSine {
-		wave = power.ModifiedSine(qty.Volt(i.OutputV), qty.Degree(i.PulseDeg))
-	}
-	return sensitivities[g.Sensitivity].Effect(wave)
+	return g.Class().Effect(i.Shape())
 }
 
 // A trip is why an inverter gives up.

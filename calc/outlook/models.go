@@ -6,7 +6,6 @@ import (
 	"duskline/calc/load"
 	"duskline/calc/plan"
 	"duskline/calc/power"
-	"duskline/calc/qty"
 )
 
 // What plan does not make into a model itself, because it checks it field by
@@ -22,45 +21,12 @@ func switchOf(s plan.Switch) power.Switch {
 	return power.DCOnly
 }
 
-func outletOf(o plan.Outlet) power.Outlet {
-	return power.Outlet{Standby: qty.Ampere(o.StandbyA), Efficiency: qty.Fraction(o.EfficiencyPct / 100)}
-}
-
-func wallOf(w plan.WallCharger) power.WallCharger {
-	return power.WallCharger{
-		Current:    qty.Ampere(w.CurrentA),
-		Efficiency: qty.Fraction(w.EfficiencyPct / 100),
-		InputMin:   qty.Volt(w.InputMinV),
-		InputMax:   qty.Volt(w.InputMaxV),
-	}
-}
-
-func vehicleOf(v *plan.VehicleCharger) power.VehicleCharger {
-	if v == nil {
-		return power.VehicleCharger{}
-	}
-	return power.VehicleCharger{
-		Current:    qty.Ampere(v.CurrentA),
-		Efficiency: qty.Fraction(v.EfficiencyPct / 100),
-		Socket:     qty.Ampere(v.SocketA),
-	}
-}
-
 func windowsOf(list []plan.Window) []load.Window {
 	out := make([]load.Window, len(list))
 	for i, w := range list {
 		out[i] = load.Window{From: w.FromH, To: w.ToH}
 	}
 	return out
-}
-
-// nightMoreOf returns by how many amps the controller's draw changes while the
-// panels give nothing.
-func nightMoreOf(c plan.Controller) float64 {
-	if c.NightA == nil {
-		return 0
-	}
-	return *c.NightA - c.StandbyA
 }
 
 // edgesOf returns the local hours of the day at which a Plan switches

@@ -130,3 +130,31 @@ func TestRunAgainstNaiveInverter(t *testing.T) {
 		})
 	}
 }
+
+func TestRunAgainstNaivePanels(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		edit func(*plan.Plan)
+	}{
+		{"a thin cable, an old panel on the ground, pwm", func(p *plan.Plan) {
+			p.Case.Controller.Kind = plan.PWM
+			p.Panels.CableM, p.Panels.CableGauge, p.Panels.BlockingV = 25, "1.5_mm2", 0.4
+			p.Panels.List[0].AgeYears, p.Panels.List[0].Back = 12, plan.BackCovered
+		}},
+		{"strings of two kinds, diodes and a cable", func(p *plan.Plan) {
+			p.Case.Controller.InputMaxV = 120
+			p.Panels.Joined, p.Panels.CableM, p.Panels.BlockingV = plan.InStrings, 10, 0.5
+			l := p.Panels.List[0]
+			l.RatedW, l.Count, l.String = 40, 2, 1
+			east := plan.Panel{Name: "East", Lie: plan.LieFixed, AimsPerDay: 1, Count: 2, RatedW: 50, TiltDeg: 40, AzimuthDeg: 100, String: 2, Technology: plan.ThinFilm, Back: plan.BackFree}
+			p.Panels.List = []plan.Panel{l, east}
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := bench()
+			p.Trip.StepMin, p.Trip.LengthH, p.Trip.StartChargePct, p.Case.Battery.CapacityAh = 5, 30, 30, 150
+			c.edit(&p)
+			againstNaive(t, p, 0)
+		})
+	}
+}

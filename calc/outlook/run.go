@@ -139,7 +139,6 @@ func newRunner(p plan.Plan) (*runner, error) {
 		charge:    qty.Fraction(p.Trip.StartChargePct / 100),
 		others:    othersOf(p),
 		hours:     edgesOf(p),
-		nightMore: nightMoreOf(p.Case.Controller),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}
 	r.steps = int(math.Round(p.Trip.LengthH * 3600 / r.step))
@@ -159,6 +158,8 @@ func newRunner(p plan.Plan) (*runner, error) {
 	if r.scene, err = daylight.New(r.light); err != nil {
 		return nil, err
 	}
+	control := r.light.Controller
+	r.nightMore = float64(control.Draw(false) - control.Draw(true))
 	r.stages = stagesOf(p.Case.Battery)
 	r.marked = r.stages.on || r.wants.inverter.LowCutOff > 0
 	r.full = r.charge >= fullAt

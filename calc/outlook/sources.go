@@ -30,7 +30,10 @@ type others struct {
 }
 
 func othersOf(p plan.Plan) others {
-	o := others{charger: wallOf(p.Case.WallCharger), vehicle: vehicleOf(p.Case.Vehicle), wall: windowsOf(p.Trip.WallHours), generator: windowsOf(p.Trip.GeneratorHours)}
+	o := others{
+		charger: p.Case.WallCharger.Model(), vehicle: p.Case.Vehicle.Model(),
+		wall: windowsOf(p.Trip.WallHours), generator: windowsOf(p.Trip.GeneratorHours),
+	}
 	o.fits = p.Trip.WallV == 0 || o.charger.Fits(qty.Volt(p.Trip.WallV))
 	o.need = o.charger.Mains(qty.Volt(p.Case.Battery.ChargeV), o.charger.Current)
 	o.runs = power.Generator{Rated: qty.Watt(p.Trip.GeneratorW)}.Runs(o.need)

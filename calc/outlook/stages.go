@@ -31,16 +31,7 @@ type stages struct {
 }
 
 func stagesOf(b plan.Battery) stages {
-	s := power.Stages{
-		Absorb: qty.Volt(b.ChargeV), Hours: b.AbsorptionH, Float: qty.Volt(b.FloatV), Resume: qty.Volt(b.ResumeV),
-		Compensation: b.CompensationMVPerK / 1000,
-	}
-	switch b.AfterFull {
-	case plan.AfterFloat:
-		s.After = power.Float
-	case plan.AfterRest:
-		s.After = power.Rest
-	}
+	s := b.Stages()
 	if s.After == power.Hold && s.Compensation == 0 {
 		return stages{}
 	}
