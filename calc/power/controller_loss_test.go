@@ -114,6 +114,15 @@ func TestLowRange(t *testing.T) {
 		c := Controller{Kind: MPPT, Limit: 10, Efficiency: e, InputMax: 50}
 		full, tenth := c.Rated(), c.Rated()/10
 
+		// The edges by the loss of each watt, as a person would reckon them:
+		// they pass whatever their last digit is.
+		for _, times := range []qty.Fraction{10, 0.1} {
+			c.Low = 1 / (1 + times*(1/e-1))
+			if err := c.Check(); err != nil {
+				t.Errorf("on its edge: %v", err)
+			}
+		}
+
 		c.Low = least
 		golden.Near(t, "least: loss at a tenth, W", float64(c.Loss(tenth)), float64(c.Loss(full)), 9)
 		c.Low = most
@@ -150,6 +159,10 @@ func TestFurtherIsTheRest(t *testing.T) {
 				golden.Near(t, "taken and further, W", got, float64(o.PanelPower(v, all)), 12)
 				if f := o.Further(v, i, 0); f != 0 {
 					t.Errorf("nothing more takes %g W", f)
+				}
+				// Where the loss is a share, to the last bit what it was before.
+				if c.Low == 0 && o.Further(v, i, all-i) != o.PanelPower(v, all-i) {
+					t.Errorf("%v: further watts differ from those of their own amps", c.Kind)
 				}
 			}
 		}

@@ -24,6 +24,9 @@ func TestGeneratorRunsTheChargerOfElectricalC43(t *testing.T) {
 			t.Errorf("%g W runs %g W: %v", c.rated, load, got)
 		}
 	}
+	if !(Generator{500}).Runs(400) || (Generator{500}).Runs(400.1) {
+		t.Error("500 W run 400 W for hours, and no more")
+	}
 	if !(Generator{500}).Runs(0) {
 		t.Error("nothing is too much")
 	}

@@ -110,7 +110,7 @@ func TestCourseOfACharge(t *testing.T) {
 		if left := run.Left() / 60; run.Stage() != c.want || left != c.left && math.Abs(left-c.left) > 1e-9 {
 			t.Errorf("row %d: stage %d, %g min left; want %d, %g min", k, run.Stage(), left, c.want, c.left)
 		}
-		if v, on := run.Volts(25); on == (c.want == Resting) || on && v != 14.4 {
+		if v, on := run.Volts(25); on == (c.want == Resting) || on && v != 14.4 || !on && v != 0 {
 			t.Errorf("row %d: held at %g V, charging %v", k, v, on)
 		}
 		if mark, anew := run.Mark(); mark != 13.2 || anew == (c.want == Bulk) {

@@ -52,6 +52,9 @@ func TestCompensationOverAllTemperatures(t *testing.T) {
 		}
 		last = v
 	}
+	if lithium, _ := StagesFor(LiFePO4); lithium.Shift(-20) != 0 || lithium.Shift(50) != 0 {
+		t.Error("heat moves the volts of lithium")
+	}
 	if s.Shift(-60) != s.Shift(CompensateFrom) || s.Shift(80) != s.Shift(CompensateTo) || s.Shift(CompensateFrom) == s.Shift(CompensateFrom+1) {
 		t.Error("the ends are not where they are said to be")
 	}

@@ -40,6 +40,10 @@ func TestVehicleFuse(t *testing.T) {
 			}
 		}
 	}
+	c = VehicleCharger{Current: 10, Efficiency: 0.5, Socket: 20}
+	if c.Overloads(13, 13) {
+		t.Error("a fuse at its very rating is overloaded")
+	}
 	c.Socket = 0
 	if c.Overloads(14.4, 10) || !math.IsInf(float64(c.Allows(14.4, 10)), 1) {
 		t.Error("an unknown fuse blows")
