@@ -233,3 +233,51 @@ func TestWeatherFileEnds(t *testing.T) {
 		t.Errorf("%g V in the cold", r.ColdV)
 	}
 }
+
+// The table of refills: amps over amp-hours, and what is not there.
+func TestRefillTable(t *testing.T) {
+	p := camp()
+	p.Trip.StartChargePct = 20
+	p.Case.Vehicle = &plan.VehicleCharger{CurrentA: 5, EfficiencyPct: 85, SocketA: 10}
+	p.Trip.GeneratorW = 1000
+	rows := func() map[Source]Refill {
+		out := map[Source]Refill{}
+		for _, r := range sound(t, p).Refill {
+			out[r.Source] = r
+		}
+		return out
+	}
+	all := rows()
+	// 40 Ah: at 10 A four hours, at 5 A eight, with up to a tenth for the tail
+	// and the Case's own draw; together less than the quickest, not less than
+	// the amps of wall, vehicle and a panel of 100 W.
+	for s, c := range map[Source][2]float64{Wall: {4, 4.5}, Generator: {4, 4.5}, Vehicle: {8, 8.8}, All: {40.0 / 21, 4}} {
+		r := all[s]
+		if !r.There || !r.FromEmpty.Ok || r.FromEmpty.H < c[0] || r.FromEmpty.H > c[1] || r.FromNow.H > 0.9*r.FromEmpty.H {
+			t.Errorf("%s: %+v", s, r)
+		}
+	}
+	if all[Wall] == (Refill{}) || all[Wall].FromEmpty != all[Generator].FromEmpty {
+		t.Errorf("one charger on two plugs: %+v and %+v", all[Wall], all[Generator])
+	}
+	if r := all[Sun]; !r.There || r.FromEmpty.H < 6 {
+		t.Errorf("sun: %+v", r)
+	}
+	p.Trip.GeneratorW = 150 // of which 120 for hours; the charger draws 169
+	p.Trip.WallV = 120
+	p.Case.WallCharger.InputMinV = 200
+	p.Case.Vehicle = nil
+	some := rows()
+	for _, s := range []Source{Wall, Generator, Vehicle} {
+		if some[s].There || some[s].FromEmpty.Ok {
+			t.Errorf("%s is not there: %+v", s, some[s])
+		}
+	}
+	if some[All].FromEmpty != some[Sun].FromEmpty {
+		t.Errorf("only the sun is there: %+v and %+v", some[All], some[Sun])
+	}
+	p.Panels.List = []plan.Panel{}
+	if r := rows()[All]; r.There {
+		t.Errorf("nothing is there: %+v", r)
+	}
+}

@@ -92,12 +92,17 @@ func writeReasons(w io.Writer, r pairing.Rung, owned bool, l *pairing.Ladder) {
 func writeRefills(w io.Writer, p plan.Plan, l *pairing.Ladder) {
 	rows := [][]string{{words.T("column.from"), words.T("column.from_empty"),
 		words.T("column.from_now", words.Amount(p.Trip.StartChargePct, 0, "%"))}}
+	var missing []string
 	for _, r := range l.Refill {
-		row := []string{words.RefillSource(r.Source), words.T("pairing.not_there")}
+		name := words.RefillSource(r.Source)
 		if r.There {
-			row = []string{words.RefillSource(r.Source), words.Refilled(r.FromEmpty, l.HorizonH), words.Refilled(r.FromNow, l.HorizonH)}
+			rows = append(rows, []string{name, words.Refilled(r.FromEmpty, l.HorizonH), words.Refilled(r.FromNow, l.HorizonH)})
+		} else if r.Source != pairing.All {
+			missing = append(missing, name)
 		}
-		rows = append(rows, row)
 	}
 	writeRows(w, rows)
+	if len(missing) > 0 {
+		fmt.Fprintln(w, words.T("pairing.not_there", strings.Join(missing, ", ")))
+	}
 }
