@@ -35,10 +35,21 @@ func full() Plan {
 	p.Case.InverterHours = []Window{{0, 24}}
 	p.Trip.WallHours = []Window{{9, 17}}
 	p.Gear = []Device{
-		{Name: "Cooler <&> \u2028", Count: 1, Route: RouteDC, PowerW: ptr(45), RefillEfficiencyPct: 90, DutyPct: 35, DutyAtC: ptr(25), InsideC: ptr(4), Hours: hours},
-		{Name: "Fan", Count: 3, Route: RouteAC, CurrentA: ptr(0.1), RefillEfficiencyPct: 90, DutyPct: 100, SurgeW: 90, Hours: hours, LifeSupport: true},
-		{Name: "Tablet", Count: 2, Route: RouteUSB, RefillWh: ptr(28), RefillsPerDay: 1.5, RefillEfficiencyPct: 85, DutyPct: 100, Hours: hours},
+		{Name: "Cooler <&> \u2028", Count: 1, Route: RouteDC, PowerW: ptr(45), RefillEfficiencyPct: 90, DutyPct: 35, DutyAtC: ptr(25), InsideC: ptr(4), Hours: hours, PowerFactor: 1, Sensitivity: SensitivityUnsaid},
+		{Name: "Fan", Count: 3, Route: RouteAC, CurrentA: ptr(0.1), RefillEfficiencyPct: 90, DutyPct: 100, SurgeW: 90, SurgeS: 2, Hours: hours, LifeSupport: true, PowerFactor: 0.6, Sensitivity: SensitivityInductionMotor},
+		{Name: "Tablet", Count: 2, Route: RouteUSB, RefillWh: ptr(28), RefillsPerDay: 1.5, RefillEfficiencyPct: 85, DutyPct: 100, Hours: hours, PowerFactor: 1, Sensitivity: SensitivityCharger},
 	}
+	b, i := &p.Case.Battery, &p.Case.Inverter
+	b.AfterFull, b.AbsorptionH, b.FloatV, b.ResumeV = AfterFloat, 1.5, 13.6, 13.1
+	p.Case.Controller.StartV, p.Case.Controller.EfficiencyLowPct, p.Case.Controller.NightA = 9.5, ptr(90), ptr(0.004)
+	p.Case.WallCharger.InputMinV, p.Case.WallCharger.InputMaxV = 200, 250
+	p.Case.Vehicle = &VehicleCharger{CurrentA: 8, EfficiencyPct: 80, SocketA: 10}
+	i.SurgeS, i.Wave, i.PulseDeg, i.SleepA, i.WakeW = 3, ModifiedSine, 120, ptr(0.05), 8
+	i.EfficiencyHalfPct, i.LowCutoffV, i.LowReconnectV = ptr(89.5), 10.5, 12.4
+	p.Panels.BlockingV, p.Panels.CableM, p.Panels.CableGauge = 0.5, 6, "12_AWG"
+	l := &p.Panels.List[0]
+	l.Technology, l.AgeYears, l.Back, l.String, l.SeriesFuseA = ThinFilm, 3.5, BackCovered, 2, 10
+	p.Trip.WallV, p.Trip.EngineHours, p.Trip.GeneratorHours, p.Trip.GeneratorW = 230, []Window{{7, 8}}, []Window{{19, 20.5}}, 1000
 	p.Panels.List[0].Datasheet = &Datasheet{IscA: 6.1, VocV: 22.4, ImpA: 5.6, VmpV: 18, AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.3, Cells: 36}
 	p.Sky.PeakSunHours = []float64{5, 4.25}
 	p.Sky.Horizon = []HorizonPoint{{0, 10}, {90, 5.5}, {90, 20}, {200, 0}}
@@ -172,11 +183,11 @@ func spoil(r *rand.Rand, rule *rule, target any) {
 		*v = []float64{l.Min - 1, l.Min, l.Max, l.Max + 1, 0, -1e300, l.Min + r.Float64()*(l.Max-l.Min)}[r.IntN(7)]
 	case *int:
 		*v = []int{-1, 0, 1, 2, 7, 1000, 1 << 40}[r.IntN(7)]
-		if rule == &document.fields[0] && *v == firstVersion {
+		if rule == &document.fields[0] && *v >= firstVersion && *v < Version {
 			*v = 0 // read by the rules of another version
 		}
 	case *string:
-		*v = []string{"", "x", strings.Repeat("é", 600), "peak_sun_hours", "AGM", "\x00", "MPPT", "weather_file", "last_three_days", "rain", "Etc/GMT+5"}[r.IntN(11)]
+		*v = []string{"", "x", strings.Repeat("é", 600), "peak_sun_hours", "AGM", "\x00", "MPPT", "weather_file", "last_three_days", "rain", "Etc/GMT+5", "strings", "rest", "thin_film", "2_AWG"}[r.IntN(15)]
 	case *bool:
 		*v = !*v
 	case *time.Time:
@@ -344,12 +355,14 @@ func TestLargestDocumentFits(t *testing.T) {
 		d.Hours = append(d.Hours, Window{x, 1.2345678901234567})
 	}
 	d.DutyPct, d.RefillEfficiencyPct, d.SurgeW = 99.99999999999999, 99.99999999999999, 14999.999999999998
+	d.PowerFactor, d.SurgeS, d.Sensitivity = 0.12345678901234567, 12.345678901234567, SensitivityInductionMotor
 	p.Gear = nil
 	for range MaxDevices {
 		p.Gear = append(p.Gear, d)
 	}
 	l := p.Panels.List[0]
 	l.Name, l.ShadeHours = d.Name, d.Hours
+	l.AgeYears, l.SeriesFuseA, l.String = 12.345678901234567, 12.345678901234567, 16
 	p.Panels.List = nil
 	for range MaxPanels {
 		p.Panels.List = append(p.Panels.List, l)

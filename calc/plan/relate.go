@@ -27,6 +27,8 @@ func relate(p *Plan, s *sheet) {
 	relateTrip(&p.Trip, s)
 	relateClock(&p.Trip, s)
 	relateHours("/trip/wall_hours", p.Trip.WallHours, s)
+	relateHours("/trip/engine_hours", p.Trip.EngineHours, s)
+	relateHours("/trip/generator_hours", p.Trip.GeneratorHours, s)
 	relateModels(p, s)
 }
 

@@ -37,10 +37,10 @@ func documents(t testing.TB, kind string) map[string][]byte {
 	return all
 }
 
-func compileSchema(t testing.TB) *jsonschema.Schema {
+func compileSchema(t testing.TB, name string) *jsonschema.Schema {
 	t.Helper()
 	// Read here, because the compiler cannot find files under WebAssembly.
-	data, err := os.ReadFile(schemaFile)
+	data, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +73,7 @@ func schemaTakes(s *jsonschema.Schema, data []byte) error {
 // Source of the schema's meaning: JSON Schema 2020-12, as
 // santhosh-tekuri/jsonschema v6.0.3 implements it.
 func TestSchemaAndReaderAgree(t *testing.T) {
-	schema := compileSchema(t)
+	schema := compileSchema(t, schemaFile)
 	for _, c := range []struct {
 		kind           string
 		least          int
@@ -251,7 +251,7 @@ func compareRule(t *testing.T, root, s map[string]any, r *rule, at string) int {
 // TestSchemaAndReaderAgreeOnSpoiledPlans: what the schema refuses, the reader
 // refuses; and each fault of a kind that a schema can express, it does.
 func TestSchemaAndReaderAgreeOnSpoiledPlans(t *testing.T) {
-	schema := compileSchema(t)
+	schema := compileSchema(t, schemaFile)
 	r := rand.New(rand.NewPCG(3, 4))
 	refused, beyond := 0, 0
 	for range 1500 {
