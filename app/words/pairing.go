@@ -16,11 +16,9 @@ import (
 // by side". Panels without a name go by their watts.
 func PanelSet(p plan.Panels) string {
 	var names []string
-	for _, x := range p.List {
-		name := x.Name
-		if name == "" {
-			name = Plain(x.RatedW, "W")
-		}
+	for i := range p.List {
+		x := &p.List[i]
+		name := panelName(x)
 		if x.Count > 1 {
 			name = T("device.many", name, Amount(float64(x.Count), 0, ""))
 		}
@@ -33,6 +31,14 @@ func PanelSet(p plan.Panels) string {
 	return set
 }
 
+// panelName names one panel of a kind.
+func panelName(x *plan.Panel) string {
+	if x.Name == "" {
+		return Plain(x.RatedW, "W")
+	}
+	return x.Name
+}
+
 // PanelNames is PanelSet without how they are joined.
 func PanelNames(p plan.Panels) string {
 	return PanelSet(plan.Panels{List: p.List})
@@ -41,8 +47,8 @@ func PanelNames(p plan.Panels) string {
 // JoinedHow says how panels are joined; "" for one alone.
 func JoinedHow(p plan.Panels) string {
 	count := 0
-	for _, x := range p.List {
-		count += x.Count
+	for i := range p.List {
+		count += p.List[i].Count
 	}
 	if count < 2 || p.Joined == "" {
 		return ""
@@ -51,7 +57,7 @@ func JoinedHow(p plan.Panels) string {
 }
 
 // RungName names a rung: a generic panel by its watts, one's own by names.
-func RungName(r pairing.Rung, owned bool) string {
+func RungName(r *pairing.Rung, owned bool) string {
 	if owned {
 		return PanelSet(r.Panels)
 	}
@@ -60,12 +66,12 @@ func RungName(r pairing.Rung, owned bool) string {
 
 // RungSays is a rung in one sentence, for who does not see the ladder.
 // used is what the plan uses a day.
-func RungSays(r pairing.Rung, owned bool, used qty.WattHour) string {
+func RungSays(r *pairing.Rung, owned bool, used qty.WattHour) string {
 	return T("pairing.rung_says", RungName(r, owned), RungVerdict(r), Energy(qty.WattHour(r.HarvestWh)), Energy(used))
 }
 
 // RungVerdict names what becomes of the plan with a rung.
-func RungVerdict(r pairing.Rung) string {
+func RungVerdict(r *pairing.Rung) string {
 	if r.Fit == pairing.Danger {
 		return T("pairing.danger")
 	}
@@ -91,7 +97,7 @@ var reasonNumbers = map[pairing.Code][]string{
 }
 
 // PairingReason words a reason. signal is "" where nobody is hurt.
-func PairingReason(r pairing.Reason) (signal, says string) {
+func PairingReason(r *pairing.Reason) (signal, says string) {
 	n := notice.Notice{Values: r.Values}
 	var args []any
 	for _, name := range reasonNumbers[r.Code] {
@@ -131,15 +137,14 @@ func Refilled(h pairing.Hours, horizonH float64) string {
 func RefillSource(s pairing.Source) string { return T("pairing_source." + string(s)) }
 
 // PairingAdvice says what to do with unlike panels.
-func PairingAdvice(m pairing.Mix) string { return T("pairing_advice." + string(m.Advice)) }
+func PairingAdvice(m *pairing.Mix) string { return T("pairing_advice." + string(m.Advice)) }
 
 // MixSays tells what unlike panels give joined either way, and each alone.
-func MixSays(m pairing.Mix, p plan.Plan) string {
+func MixSays(m *pairing.Mix, p *plan.Plan) string {
 	var names, alone []string
 	for i, k := range m.Kinds {
 		if k >= 0 && k < len(p.Panels.List) {
-			x := p.Panels.List[k]
-			names = append(names, PanelSet(plan.Panels{Joined: p.Panels.Joined, List: []plan.Panel{{Name: x.Name, RatedW: x.RatedW, Count: 1}}}))
+			names = append(names, panelName(&p.Panels.List[k]))
 			if i < len(m.AloneW) {
 				alone = append(alone, Watts(qty.Watt(m.AloneW[i])))
 			}

@@ -43,7 +43,7 @@ func TestEveryPairingReasonHasWords(t *testing.T) {
 			if got := reasonNumbers[code]; len(names) == 0 || !slices.Equal(got, names) {
 				t.Errorf("%s carries %v, words know %v", code, names, got)
 			}
-			signal, says := PairingReason(pairing.Reason{Code: code, Fit: pairing.Danger, Values: values})
+			signal, says := PairingReason(&pairing.Reason{Code: code, Fit: pairing.Danger, Values: values})
 			sound(t, string(code), says)
 			if Current() == language.English && signal != "DANGER" {
 				t.Errorf("%s: the signal is %q", code, signal)
@@ -58,7 +58,7 @@ func TestEveryPairingReasonHasWords(t *testing.T) {
 			}
 		}
 		// No size fits: then none is named.
-		_, says := PairingReason(pairing.Reason{Code: pairing.NeedsFuse, Values: []notice.Value{
+		_, says := PairingReason(&pairing.Reason{Code: pairing.NeedsFuse, Values: []notice.Value{
 			{Name: "strings", Number: 3, Unit: "1"}, {Name: "amps", Number: 14, Unit: "A"}, {Name: "size", Number: 0, Unit: "A"}}})
 		sound(t, "no fuse", says)
 		if strings.Contains(says, "0\u00a0A") || strings.Contains(says, "0.0") {
@@ -108,7 +108,7 @@ func TestMixSaysBothWays(t *testing.T) {
 	p := plan.Plan{Panels: plan.Panels{List: []plan.Panel{{Name: "Folding", Count: 1, RatedW: 60}, {Name: "Lid", Count: 1, RatedW: 20}}}}
 	m := pairing.Mix{Kinds: []int{0, 1}, AloneW: []float64{52, 18}, SumW: 70, BatteryV: 13.2,
 		SideBySide: pairing.Joint{W: 69}, EndToEnd: pairing.Joint{W: 24}, Advice: pairing.JoinSideBySide}
-	says := strings.ReplaceAll(MixSays(m, p), Space, " ")
+	says := strings.ReplaceAll(MixSays(&m, &p), Space, " ")
 	sound(t, "mix", says)
 	for _, want := range []string{"Folding + Lid", "side by side they give 69 W", "end to end 24 W", "52 W + 18 W", "70 W in all", "13.2 V"} {
 		if !strings.Contains(says, want) {
@@ -116,7 +116,7 @@ func TestMixSaysBothWays(t *testing.T) {
 		}
 	}
 	m.Kinds = []int{7, -1} // of another plan
-	sound(t, "a mix of another plan", MixSays(m, p)+".")
+	sound(t, "a mix of another plan", MixSays(&m, &p)+".")
 }
 
 func TestRefilled(t *testing.T) {

@@ -22,7 +22,7 @@ func writeLadder(w io.Writer, p plan.Plan, l *pairing.Ladder) error {
 		if i < 0 {
 			return words.T("pairing.no_least")
 		}
-		return words.RungName(list[i], owned)
+		return words.RungName(&list[i], owned)
 	}
 	rows := [][]string{
 		{words.T("pairing.least"), name(l.Rungs, l.Least, false)},
@@ -52,7 +52,7 @@ func writeLadder(w io.Writer, p plan.Plan, l *pairing.Ladder) error {
 	fmt.Fprintln(b)
 	writeRefills(b, p, l)
 	for _, m := range l.Mixes {
-		says := words.MixSays(m, p) + " " + words.PairingAdvice(m)
+		says := words.MixSays(&m, &p) + " " + words.PairingAdvice(&m)
 		fmt.Fprintf(b, "\n%s\n", wrap(says, columns, 0))
 	}
 	return b.Flush()
@@ -63,7 +63,7 @@ func writeSizes(w io.Writer, l *pairing.Ladder) {
 	rows := [][]string{{words.T("column.panels"), words.T("column.verdict"), words.T("column.brings"),
 		words.T("column.put_back"), words.T("column.from_empty")}}
 	for _, r := range l.Rungs {
-		rows = append(rows, []string{words.RungName(r, false), words.RungVerdict(r), words.Energy(qty.WattHour(r.HarvestWh)),
+		rows = append(rows, []string{words.RungName(&r, false), words.RungVerdict(&r), words.Energy(qty.WattHour(r.HarvestWh)),
 			words.DaysOf(r.BackDays, l.Days), words.Refilled(r.FromEmpty, l.HorizonH)})
 	}
 	writeRows(w, rows)
@@ -71,9 +71,9 @@ func writeSizes(w io.Writer, l *pairing.Ladder) {
 
 // writeReasons prints a rung in a sentence, and all there is to know of it.
 func writeReasons(w io.Writer, r pairing.Rung, owned bool, l *pairing.Ladder) {
-	says := []string{words.RungSays(r, owned, qty.WattHour(r.DrawWh))}
+	says := []string{words.RungSays(&r, owned, qty.WattHour(r.DrawWh))}
 	for _, why := range r.Reasons {
-		signal, text := words.PairingReason(why)
+		signal, text := words.PairingReason(&why)
 		if signal != "" {
 			text = signal + ": " + text
 		}

@@ -18,21 +18,19 @@ import (
 // The curves: what the panels can give, and where they work, by the hour of
 // the trip. They are those of the rung that is open, else of the plan.
 
-func (v view) curves() app.UI {
+func (v *view) curves() app.UI {
 	p, of := *v.p, words.PanelSet(v.p.Panels)
 	if r, owned, ok := v.rung(v.r.open); ok {
-		p.Panels, of = v.named(r), words.RungName(*r, owned)
+		p.Panels, of = v.named(r), words.RungName(r, owned)
 		if v.l.Sky != nil {
 			p.Sky = *v.l.Sky
 		}
 	}
-	body := []app.UI{app.H2().ID("curves-title").Text(words.T("pairing.curves"))}
-	if len(p.Panels.List) == 0 {
-		body = append(body, app.P().Class("help").Text(words.T("iv.none")))
-	} else {
-		body = append(body, &curves{Plan: &p, Of: of, Open: v.r.open, Turn: v.s.Pairing.Turn(), Width: min(v.r.inner(), ladderMost)})
+	inside := help(words.T("iv.none"))
+	if len(p.Panels.List) > 0 {
+		inside = &curves{Plan: &p, Of: of, Open: v.r.open, Turn: v.s.Pairing.Turn(), Width: min(v.r.inner(), ladderMost)}
 	}
-	return app.Section().ID("curves").Aria("labelledby", "curves-title").Body(body...)
+	return section("curves", "pairing.curves", inside)
 }
 
 // curves is the picture with its slider. It is a component of its own: moving
@@ -136,9 +134,9 @@ func middays(t plan.Trip) (list []float64) {
 }
 
 func (c *curves) Render() app.UI {
-	help := app.P().Class("help").Text(words.T("pairing.curves_help", c.Of))
+	what := help(words.T("pairing.curves_help", c.Of))
 	if c.view == nil {
-		return app.Div().ID("iv").Body(help)
+		return div("iv", "", what)
 	}
 	iv := c.view.At(c.after)
 	when := words.Moment(c.Plan.Trip.Start.Add(time.Duration(c.after)*time.Second), c.Plan.Trip.Start)
@@ -146,22 +144,16 @@ func (c *curves) Render() app.UI {
 	if len(iv.Kinds) > 0 {
 		key += " " + words.T("iv.key_kinds")
 	}
-	class, show := "numbers", words.T("show_numbers.iv")
-	if c.shown {
-		show = words.T("numbers.hide")
-	} else {
-		class += " unseen"
-	}
-	return app.Div().ID("iv").Body(
-		help,
-		app.Div().ID("iv-picture").Class("iv-picture").Body(app.Raw(draw.DrawIV(c.drawn(iv), draw.Frame{ID: "v", Width: c.Width, Height: min(max(0.62*c.Width, 230), 380)}))),
+	f := draw.Frame{ID: "v", Width: c.Width, Height: min(max(0.62*c.Width, 230), 380)}
+	return div("iv", "",
+		what,
+		div("iv-picture", "iv-picture", app.Raw(draw.DrawIV(c.drawn(&iv), f))),
 		app.Label().Class("label").For("iv-hour").Text(words.T("iv.hour")),
 		app.Input().ID("iv-hour").Class("iv-hour").Type("range").Min(0).Max(int(c.view.Length())).Step(slide).
 			Attr("value", strconv.Itoa(int(c.after))).Aria("valuetext", when).OnInput(c.onHour),
-		app.P().ID("iv-now").Class("iv-now").Aria("live", "polite").Text(c.says(iv, when)),
-		app.P().Class("iv-key").Text(key),
-		app.Button().ID("iv-numbers-fold").Class("small").Type("button").Aria("expanded", c.shown).Aria("controls", "iv-numbers").Text(show).OnClick(c.onTurn),
-		app.Div().ID("iv-numbers").Class(class).Body(room.Table("table-iv", c.table(iv), c.shown)),
+		app.P().ID("iv-now").Class("iv-now").Aria("live", "polite").Text(c.says(&iv, when)),
+		para("", "iv-key", key),
+		numbers("iv-numbers", "show_numbers.iv", c.shown, func() { c.shown = !c.shown }, room.Table("table-iv", c.table(&iv), c.shown)),
 	)
 }
 
@@ -171,19 +163,18 @@ func (c *curves) onHour(ctx app.Context, e app.Event) {
 	}
 }
 
-func (c *curves) onTurn(ctx app.Context, e app.Event) { c.shown = !c.shown }
-
 // says is the hour in a sentence.
-func (c *curves) says(iv core.IV, when string) string {
+func (c *curves) says(iv *core.IV, when string) string {
+	key := "iv.now"
 	switch {
 	case !iv.Lit:
 		return words.T("iv.dark", when)
 	case !iv.Charging:
 		return words.T("iv.now_nothing", when)
 	case iv.Clipped:
-		return words.T("iv.now_clipped", when, words.Watts(qty.Watt(iv.WorkW)), words.Watts(qty.Watt(iv.IntoW)))
+		key = "iv.now_clipped"
 	}
-	return words.T("iv.now", when, words.Watts(qty.Watt(iv.WorkW)), words.Watts(qty.Watt(iv.IntoW)))
+	return words.T(key, when, watts(iv.WorkW), watts(iv.IntoW))
 }
 
 func points(t core.Trace) []draw.IVPoint {
@@ -195,7 +186,7 @@ func points(t core.Trace) []draw.IVPoint {
 }
 
 // drawn is the picture's input.
-func (c *curves) drawn(iv core.IV) draw.IV {
+func (c *curves) drawn(iv *core.IV) draw.IV {
 	d := draw.IV{
 		Curves:  []draw.IVCurve{{Points: points(iv.Joined)}},
 		Battery: qty.Volt(iv.BatteryV), Volts: qty.Volt(1.06 * math.Max(c.ends.V, iv.BatteryV)), Amps: qty.Ampere(1.12 * math.Max(c.ends.A, 0.5)),
@@ -220,32 +211,33 @@ func (c *curves) name(kind int) string {
 }
 
 // table is the hour in figures.
-func (c *curves) table(iv core.IV) draw.Table {
+func (c *curves) table(iv *core.IV) draw.Table {
 	t := draw.Table{Caption: words.T("table.iv"), Head: []string{words.T("column.figure"), words.T("column.value")}}
-	put := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
-	put(words.T("iv_row.light"), words.Amount(iv.Light, 0, "W/m²"))
-	put(words.T("iv_row.air"), words.Temperature(qty.Celsius(iv.AirC)))
+	row := func(name, value string) { t.Rows = append(t.Rows, []string{name, value}) }
+	put := func(key, value string) { row(words.T("iv_row."+key), value) }
+	put("light", words.Amount(iv.Light, 0, "W/m²"))
+	put("air", words.Temperature(qty.Celsius(iv.AirC)))
 	for i, heat := range iv.CellC {
 		name := words.T("iv_row.cell")
 		if len(iv.CellC) > 1 {
 			name += ", " + c.name(i)
 		}
-		put(name, words.Temperature(qty.Celsius(heat)))
+		row(name, words.Temperature(qty.Celsius(heat)))
 	}
-	put(words.T("iv_row.battery"), words.Volts(qty.Volt(iv.BatteryV)))
+	put("battery", volts(iv.BatteryV))
 	if !iv.Lit {
 		return t
 	}
-	put(words.T("iv_row.work"), words.IVPoint(iv.Work.V, iv.Work.A))
-	put(words.T("iv_row.into"), words.Watts(qty.Watt(iv.IntoW)))
-	put(words.T("iv_row.best"), words.IVPoint(iv.Best.V, iv.Best.A))
+	put("work", words.IVPoint(iv.Work.V, iv.Work.A))
+	put("into", watts(iv.IntoW))
+	put("best", words.IVPoint(iv.Best.V, iv.Best.A))
 	curve := iv.Joined.Points
 	if n := len(curve); n > 0 {
-		put(words.T("iv_row.short"), words.Amps(qty.Ampere(curve[0].A)))
-		put(words.T("iv_row.open"), words.Volts(qty.Volt(curve[n-1].V)))
+		put("short", amps(curve[0].A))
+		put("open", volts(curve[n-1].V))
 		for k := 1; k <= 8; k++ {
 			p := curve[k*(n-1)/9]
-			put(words.T("iv_row.curve", words.Volts(qty.Volt(p.V))), words.Amps(qty.Ampere(p.A)))
+			row(words.T("iv_row.curve", volts(p.V)), amps(p.A))
 		}
 	}
 	return t

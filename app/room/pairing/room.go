@@ -12,7 +12,6 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/room"
-	"duskline/app/widget"
 	"duskline/app/words"
 	core "duskline/calc/pairing"
 	"duskline/calc/plan"
@@ -102,63 +101,55 @@ func (r *Room) Render() app.UI {
 	}
 	s.Pairing.Want()
 	ladder, of := s.Pairing.Ladder()
-	body := []app.UI{
+	results := nothing()
+	if ladder != nil {
+		results = r.results(s, ladder, of)
+	}
+	return room.Page(s, path, app.Main().ID("main").TabIndex(-1).Class("pairing").Body(
 		app.H1().Text(words.T("pairing.title")),
-		app.P().Class("pairing-lead").Text(words.T("pairing.lead")),
-		app.P().ID("pairing-of").Class("pairing-of").Text(words.T("pairing.of", s.Desk.Plan().Name)),
+		para("", "pairing-lead", words.T("pairing.lead")),
+		para("pairing-of", "pairing-of", words.T("pairing.of", s.Desk.Plan().Name)),
 		r.progress(s.Pairing),
-	}
-	if ladder == nil {
-		body = append(body, widget.Nothing())
-	} else {
-		body = append(body, r.results(s, ladder, of))
-	}
-	return room.Page(s, path, app.Main().ID("main").TabIndex(-1).Class("pairing").Body(body...))
+		results,
+	))
 }
 
 // progress is there while the ladder is tried, and after an end without one.
 func (r *Room) progress(w *room.Pairing) app.UI {
 	state, share := w.State()
-	had, _ := w.Ladder()
-	box := func(role string, body ...app.UI) app.UI {
-		return app.Div().ID("pairing-state").Class("working").DataSet("state", string(state)).Role(role).Body(body...)
-	}
-	button := func(id, key string, do func()) app.UI {
-		return app.Div().Class("row").Body(
-			app.Button().ID(id).Class("small strong").Type("button").Text(words.T(key)).
-				OnClick(func(ctx app.Context, e app.Event) { do() }, id))
-	}
+	role, line, id, does, do := "status", "", "pairing-again", "pairing.again", w.Again
+	class, bar := "small strong", nothing()
 	switch state {
 	case room.PairingRunning:
-		line := words.T("pairing.working")
-		if had != nil {
+		line = words.T("pairing.working")
+		if had, _ := w.Ladder(); had != nil {
 			line = words.T("pairing.anew")
 		}
 		if w.OnPage() {
 			line += " " + words.T("pairing.on_page")
 		}
 		percent := int(100 * share)
-		return box("status",
-			app.P().Text(line),
-			app.Div().Class("row").Body(
-				app.Div().ID("pairing-progress").Class("progress").Role("progressbar").Aria("label", line).
-					Aria("valuenow", percent).DataSet("tenths", percent/10),
-				app.Button().ID("pairing-cancel").Class("small").Type("button").Text(words.T("pairing.cancel")).
-					OnClick(func(ctx app.Context, e app.Event) { w.Cancel() }, "cancel"),
-			))
+		bar = app.Div().ID("pairing-progress").Class("progress").Role("progressbar").Aria("label", line).
+			Aria("valuenow", percent).DataSet("tenths", percent/10)
+		id, class, does, do = "pairing-cancel", "small", "pairing.cancel", w.Cancel
 	case room.PairingStopped:
-		return box("status", app.P().Text(words.T("pairing.stopped")), button("pairing-again", "pairing.again", w.Again))
+		line = words.T("pairing.stopped")
 	case room.PairingLost:
-		return box("alert", app.P().Text(words.T("pairing.lost")), button("pairing-retry", "pairing.lost_again", w.Again))
+		role, line, does = "alert", words.T("pairing.lost"), "pairing.lost_again"
+	default:
+		return nothing()
 	}
-	return widget.Nothing()
+	return app.Div().ID("pairing-state").Class("working").DataSet("state", string(state)).Role(role).Body(
+		para("", "", line),
+		div("", "row", bar, tap(id, class, words.T(does), func(app.Context) { do() })),
+	)
 }
 
 // results is all that was found. of is the plan that it was found for.
 func (r *Room) results(s *room.Session, l *core.Ladder, of *plan.Plan) app.UI {
 	state, _ := s.Pairing.State()
 	running := state == room.PairingRunning
-	v := view{r: r, s: s, l: l, p: of, fresh: s.Pairing.Fresh()}
+	v := &view{r: r, s: s, l: l, p: of, fresh: s.Pairing.Fresh()}
 	return app.Div().ID("results").Class("results").Aria("busy", running).DataSet("fresh", v.fresh).Body(
 		v.picks(),
 		v.generic(),

@@ -17,7 +17,7 @@ import (
 )
 
 // seen is the results for an example, changed before they are found.
-func seen(t testing.TB, change func(*plan.Plan)) view {
+func seen(t testing.TB, change func(*plan.Plan)) *view {
 	t.Helper()
 	s := room.NewSession(store.NewShelf(nil, time.Now))
 	s.Begin()
@@ -34,11 +34,11 @@ func seen(t testing.TB, change func(*plan.Plan)) view {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return view{r: &Room{Session: s, tables: map[string]bool{}, more: map[string]int{}}, s: s, l: l, p: &p, fresh: true}
+	return &view{r: &Room{Session: s, tables: map[string]bool{}, more: map[string]int{}}, s: s, l: l, p: &p, fresh: true}
 }
 
 // all is the whole of it.
-func (v view) all() string {
+func (v *view) all() string {
 	html := ""
 	for _, part := range []app.UI{v.picks(), v.generic(), v.owned(), v.refill(), v.mixes(), v.engine()} {
 		html += app.HTMLString(part)
@@ -224,15 +224,15 @@ func TestCurves(t *testing.T) {
 	if !first.Lit || first.BestW <= 0 {
 		t.Fatalf("the first look is into the dark: %+v", first)
 	}
-	volts, amps := c.drawn(first).Volts, c.drawn(first).Amps
+	volts, amps := c.drawn(&first).Volts, c.drawn(&first).Amps
 	dark := 0
 	for after := 0.0; after <= c.view.Length(); after += slide {
 		iv := c.view.At(after)
-		d := c.drawn(iv)
+		d := c.drawn(&iv)
 		if d.Volts != volts || d.Amps != amps {
 			t.Errorf("other axes at %g s", after)
 		}
-		table := c.table(iv)
+		table := c.table(&iv)
 		if !iv.Lit {
 			dark++
 			if len(table.Rows) > 8 {

@@ -11,7 +11,7 @@ import (
 
 // named is a rung's panels with a name for each: the core has no words for
 // generic ones.
-func (v view) named(r *core.Rung) plan.Panels {
+func (v *view) named(r *core.Rung) plan.Panels {
 	p := r.Panels
 	p.List = slices.Clone(p.List)
 	for i := range p.List {
@@ -23,7 +23,7 @@ func (v view) named(r *core.Rung) plan.Panels {
 }
 
 // take puts a rung's panels into the plan.
-func (v view) take(k string) {
+func (v *view) take(k string) {
 	r, _, ok := v.rung(k)
 	if !ok || !v.fresh || r.Fit == core.Danger && !v.r.know {
 		return
