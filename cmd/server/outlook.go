@@ -18,7 +18,8 @@ import (
 const outlookHelp = `Usage: duskline outlook [-json | -csv | -every 3h] [-zone NAME] PLAN.json
 
 Run a Plan and say how it ends: the verdict and its reasons, advice, the light
-of each day, a table with the events at their times, and where the energy went.
+of each day, a table with the events at their times, where the energy went, and
+what each position of the main switch costs with nothing plugged in.
 "-" as the file reads standard input.
 
 PLAN.json is a document that web/plan.schema.json describes; web/demo has
@@ -77,13 +78,18 @@ func runOutlook(args []string, std streams) int {
 		fmt.Fprintln(std.err, "duskline:", err)
 		return exitTrouble
 	}
+	idle, err := outlook.Idle(p)
+	if err != nil {
+		fmt.Fprintln(std.err, "duskline:", err)
+		return exitTrouble
+	}
 	switch {
 	case *asJSON:
-		err = writeJSON(std.out, o)
+		err = writeJSON(std.out, o, idle)
 	case *asCSV:
 		err = writeCSV(std.out, o)
 	default:
-		err = writeReport(std.out, p, o, *every)
+		err = writeReport(std.out, p, o, idle, *every)
 	}
 	if err != nil {
 		fmt.Fprintln(std.err, "duskline:", err)

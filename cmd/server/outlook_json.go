@@ -8,6 +8,7 @@ import (
 
 	"duskline/calc/notice"
 	"duskline/calc/outlook"
+	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
 
@@ -22,6 +23,21 @@ type jsonOutlook struct {
 	Notices []jsonNotice `json:"notices"`
 	Figures jsonFigures  `json:"figures"`
 	Days    []jsonDay    `json:"days"`
+
+	Switch []jsonPosition `json:"switch_positions"`
+}
+
+type jsonPosition struct {
+	Position plan.Switch `json:"position"`
+	DC       bool        `json:"dc"`
+	USB      bool        `json:"usb"`
+	AC       bool        `json:"ac"`
+	Asleep   bool        `json:"inverter_sleeps"`
+	W        float64     `json:"W"`
+	WhANight float64     `json:"Wh_per_night"`
+	WhADay   float64     `json:"Wh_per_day"`
+	SharePct float64     `json:"of_battery_pct_per_day"`
+	Lasts    *float64    `json:"full_battery_lasts_h"`
 }
 
 type jsonSeries struct {
@@ -111,10 +127,19 @@ var dayStates = map[outlook.DayState]string{
 	outlook.PolarNight:      "polar_night",
 }
 
-func writeJSON(w io.Writer, o *outlook.Outlook) error {
+func writeJSON(w io.Writer, o *outlook.Outlook, idle []outlook.Position) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
-	return e.Encode(toJSON(o))
+	j := toJSON(o)
+	for _, x := range idle {
+		p := jsonPosition{x.Switch, x.DC, x.USB, x.AC, x.Asleep, round(float64(x.Watts), 4), wh(x.ANight), wh(x.ADay), round(100*float64(x.Share), 3), nil}
+		if !x.Endless {
+			hours := round(x.Hours, 2)
+			p.Lasts = &hours
+		}
+		j.Switch = append(j.Switch, p)
+	}
+	return e.Encode(j)
 }
 
 func toJSON(o *outlook.Outlook) jsonOutlook {

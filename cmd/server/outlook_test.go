@@ -250,3 +250,30 @@ func TestOutlookTakesOptionsOnEitherSide(t *testing.T) {
 	assert.Equal(t, 64, run([]string{"outlook", "--", "-json"}, streams{strings.NewReader(data), &o, &e}))
 	assert.Contains(t, e.String(), "-json", "it was taken for the name of a file")
 }
+
+// What each position of the switch costs stands in both forms: the inverter
+// costs more than the sockets alone, and a battery lasts the shorter for it.
+func TestOutlookTellsSwitchPositions(t *testing.T) {
+	data := string(example(t, demo.Names()[0]))
+	_, out, _ := ask(t, data, "-json")
+	var raw struct {
+		Switch []struct {
+			Position string
+			DC, AC   bool
+			W        float64
+			Day      float64 `json:"Wh_per_day"`
+			Lasts    float64 `json:"full_battery_lasts_h"`
+		} `json:"switch_positions"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &raw))
+	require.Len(t, raw.Switch, 3)
+	dc, both := raw.Switch[0], raw.Switch[1]
+	assert.Equal(t, "dc_only", dc.Position)
+	assert.True(t, dc.DC && !dc.AC && both.DC && both.AC)
+	assert.Greater(t, both.W, dc.W)
+	assert.InEpsilon(t, 24*dc.W, dc.Day, 0.2)
+	assert.InEpsilon(t, dc.W/both.W, both.Lasts/dc.Lasts, 1e-3)
+	_, text, _ := ask(t, data)
+	assert.Contains(t, text, "Main switch  An hour")
+	assert.Contains(t, text, "\nDC and AC  ")
+}

@@ -20,8 +20,8 @@ import (
 const columns = 79
 
 // writeReport prints the answer, its figures, the notices, a row every so
-// often with the events between, and the Ledger.
-func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, every time.Duration) error {
+// often with the events between, the Ledger, and the positions of the switch.
+func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, idle []outlook.Position, every time.Duration) error {
 	b := bufio.NewWriter(w) // keeps the first error for Flush
 	lead, why := words.Reason(o, p)
 	fmt.Fprintf(b, "%s.\n%s\n\n", words.Verdict(o.Verdict), wrap(lead+" "+why, columns, 0))
@@ -48,7 +48,24 @@ func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, every time.Durati
 	writeTimes(b, p, o, every)
 	fmt.Fprintln(b)
 	writeLedger(b, p, o)
+	fmt.Fprintln(b)
+	writePositions(b, idle)
 	return b.Flush()
+}
+
+// writePositions prints what each position of the main switch costs with
+// nothing plugged in, and how long a full battery bears it.
+func writePositions(w io.Writer, idle []outlook.Position) {
+	fmt.Fprintf(w, "%s\n\n", wrap(words.T("table.idle"), columns, 0))
+	rows := [][]string{{words.T("field.case.switch"), words.T("column.an_hour"), words.T("column.a_night"), words.T("column.a_day"), words.T("column.empties")}}
+	for _, x := range idle {
+		lasts := words.T("idle.never")
+		if !x.Endless {
+			lasts = words.Duration(time.Duration(x.Hours * float64(time.Hour)))
+		}
+		rows = append(rows, []string{words.Switch(x.Switch), words.Energy(x.AnHour), words.Energy(x.ANight), words.Energy(x.ADay), lasts})
+	}
+	writeRows(w, rows)
 }
 
 // writeDays prints the sun's times and the light of every day, on the panels
