@@ -24,7 +24,7 @@ type bus struct {
 }
 
 // gives says whether anything is on offer.
-func (b *bus) gives() bool { return b.sunny || b.fixed > 0 }
+func (b *bus) gives() bool { return b.sunny && b.offer.Live() || b.fixed > 0 }
 
 // Net returns the amps that flow into the battery at v volts, negative when
 // the gear takes more than the sources give. It serves battery.Bus.

@@ -36,7 +36,11 @@ var ErrOpenLedger = errors.New("outlook: the ledger does not close")
 // without a reconnect delay would otherwise chatter without end. After an
 // overload the inverter comes back when the draw is under its limit again:
 // somebody switches it on. A device whose start trips it trips it for as long
-// as the device wants to run.
+// as the device wants to run. The inverter's own low-voltage cut-off leaves the
+// DC sockets on; it acts without a delay and for a minute at least.
+//
+// Whatever charges goes by one course of stages, from bulk to float or rest,
+// with the volts moved by the temperature of the air.
 //
 // Errors: those of the models' constructors for a Plan that was not checked;
 // [ErrOpenLedger].

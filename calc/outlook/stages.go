@@ -51,7 +51,7 @@ func (r *runner) stage(left float64) float64 {
 		return r.resting(left)
 	}
 	r.holdAt(hold)
-	began := s.charging.Stage() == power.Bulk
+	bulk := s.charging.Stage() == power.Bulk
 	if r.battery.Rest(r.charge) > hold {
 		r.bus.closed = true
 		if r.stepOf(0).EndVolts >= hold {
@@ -62,7 +62,7 @@ func (r *runner) stage(left float64) float64 {
 		}
 		r.bus.closed = false // the draw alone pulls the volts under the stage's
 	}
-	if began {
+	if bulk {
 		if st := r.stepOf(left); st.EndVolts < hold || st.Refused {
 			return left
 		}
@@ -70,7 +70,11 @@ func (r *runner) stage(left float64) float64 {
 			return t
 		}
 	}
-	if s.charging.Left() < tick && r.stepOf(left).Held {
+	need := s.charging.Left()
+	switch {
+	case need >= tick:
+		return math.Min(left, need)
+	case r.stepOf(left).Held:
 		if s.done {
 			r.tellAgain() // for no time at all
 		}
@@ -78,7 +82,7 @@ func (r *runner) stage(left float64) float64 {
 		r.tellStage()
 		return r.stage(left)
 	}
-	return math.Min(left, math.Max(s.charging.Left(), tick))
+	return left
 }
 
 // resting prepares a part in which charging rests.
