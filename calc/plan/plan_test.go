@@ -391,7 +391,7 @@ func TestLargestDocumentFits(t *testing.T) {
 // FuzzRead: whatever comes, no panic; what is read is in range, writes, and
 // reads back equal.
 func FuzzRead(f *testing.F) {
-	for _, kind := range []string{"good", "bad", "beyond"} {
+	for _, kind := range []string{"good", "bad", "beyond", "v1/good", "v2/good"} {
 		for _, data := range documents(f, kind) {
 			if len(data) < 1<<14 {
 				f.Add(data)
