@@ -131,7 +131,7 @@ type Ledger struct {
 	Losses  []Flow
 	Change  qty.WattHour // energy stored at the end less at the start; negative: drawn down
 
-	NotTaken qty.WattHour // sun that the controller's limit, a full or a cold battery left in the panels, at their terminals like SunFlow; outside the balance
+	NotTaken qty.WattHour // sun that the controller's limit, a full or a cold battery or a charge at rest left in the panels, measured like SunFlow; outside the balance
 	NotGiven qty.WattHour // what the gear asked for and did not get; outside the balance
 	Turnover qty.WattHour // sum of sources, and of the drawdown if there is one
 	Gap      qty.WattHour // sources less uses, losses and change: what does not close

@@ -98,6 +98,21 @@ func TestAbsorptionLastsItsHours(t *testing.T) {
 	}
 }
 
+// A battery that starts above the volts of absorption has it behind it after
+// its hours, though the charger gives nothing: at any step.
+func TestAbsorptionOfAFullBattery(t *testing.T) {
+	for _, step := range []int{1, 5, 15} {
+		p := bench()
+		p.Panels.List, p.Gear, p.Trip.StartChargePct, p.Trip.StepMin, p.Trip.LengthH = nil, nil, 100, step, 6
+		p.Trip.WallHours = []plan.Window{{FromH: 0, ToH: 24}}
+		p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH = plan.AfterRest, 0.11
+		rests := eventsOf(mustRun(t, p), Resting)
+		if len(rests) != 1 || math.Abs(seconds(p, rests[0])-396) > 0.01 {
+			t.Errorf("steps of %d min: rests %v, want one after 396 s", step, rests)
+		}
+	}
+}
+
 // While charging rests nothing comes in: gear runs from the battery and the
 // sun stays in the panels, all of it counted.
 func TestRestingTakesNothing(t *testing.T) {

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"duskline/calc/plan"
 	"duskline/web/demo"
 )
 
@@ -276,4 +277,42 @@ func TestOutlookTellsSwitchPositions(t *testing.T) {
 	_, text, _ := ask(t, data)
 	assert.Contains(t, text, "Main switch  An hour")
 	assert.Contains(t, text, "\nDC and AC  ")
+}
+
+// A document with everything that version 3 brought for charging and the
+// inverter: its answer is what the schema says, and tells of every source.
+func TestOutlookJSONOfEverySource(t *testing.T) {
+	p, err := plan.Read(example(t, demo.Names()[0]))
+	require.NoError(t, err)
+	number := func(v float64) *float64 { return &v }
+	p.Case.WallCharger = plan.WallCharger{CurrentA: 10, EfficiencyPct: 88, InputMinV: 100, InputMaxV: 240}
+	p.Case.Vehicle = &plan.VehicleCharger{CurrentA: 8, EfficiencyPct: 85, SocketA: 5}
+	p.Trip.EngineHours, p.Trip.GeneratorHours = []plan.Window{{FromH: 9, ToH: 10}}, []plan.Window{{FromH: 17, ToH: 18}}
+	p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH, p.Case.Battery.ResumeV = plan.AfterRest, 0.2, 13
+	p.Case.Controller.NightA = number(0.001)
+	p.Case.Inverter = plan.Inverter{RatedW: 300, SurgeW: 600, Wave: plan.ModifiedSine, PulseDeg: 120, StandbyA: 0.5, SleepA: number(0.05), WakeW: 10,
+		EfficiencyPct: 88, LowCutoffV: 11.5, LowReconnectV: 12.6, OutputV: 230}
+	p.Case.Switch, p.Case.InverterHours = plan.DCAndAC, []plan.Window{{FromH: 0, ToH: 24}}
+	p.Gear[0].Route, p.Gear[0].Sensitivity, p.Gear[0].PowerFactor = plan.RouteAC, plan.SensitivityCharger, 0.6
+	data, err := plan.Write(p)
+	require.NoError(t, err)
+
+	_, out, complaint := ask(t, string(data), "-json")
+	require.Empty(t, complaint)
+	schema, err := jsonschema.NewCompiler().Compile(filepath.Join("..", "..", "web", "outlook.schema.json"))
+	require.NoError(t, err)
+	v, err := jsonschema.UnmarshalJSON(strings.NewReader(out))
+	require.NoError(t, err)
+	require.NoError(t, schema.Validate(v))
+	for _, word := range []string{`"vehicle"`, `"generator"`, `"vehicle_charger"`, `"socket_fuse"`, `"engine_exhaust"`, `"wave_charger"`, `"inverter_sleeps": true`} {
+		assert.Contains(t, out, word)
+	}
+	_, text, _ := ask(t, string(data))
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 79, line)
+	}
+	for _, words := range []string{"Vehicle", "Generator", "Lost in the vehicle charger", "WARNING: The vehicle charger draws"} {
+		assert.Contains(t, text, words)
+	}
+	assert.NotContains(t, text, "%!")
 }
