@@ -29,7 +29,7 @@ type Pairing struct {
 	state PairingState
 	share float64
 	page  bool // the page stands still meanwhile
-	turn  int
+	found int
 }
 
 // PairingState says how far it is.
@@ -52,8 +52,8 @@ func (w *Pairing) State() (state PairingState, share float64) { return w.state, 
 // OnPage says that no worker was to be had: the page stands still meanwhile.
 func (w *Pairing) OnPage() bool { return w.page }
 
-// Turn counts every change of what is shown of it.
-func (w *Pairing) Turn() int { return w.turn }
+// Found counts the ladders that were found.
+func (w *Pairing) Found() int { return w.found }
 
 // Ladder returns the last ladder and the plan that it was tried in; nil if
 // there is none. It may be one of the plan before a change: see Fresh.
@@ -104,20 +104,25 @@ func (w *Pairing) Again() {
 func (w *Pairing) begin() {
 	w.halt()
 	w.state, w.share, w.page = PairingRunning, 0, false
-	w.turn++
 	mine := w.wanted
 	hear := func(do func()) {
 		w.session.OnPage(func() {
 			if w.state == PairingRunning && bytes.Equal(mine, w.wanted) {
 				do()
-				w.turn++
 			}
 		})
 	}
+	// The bar goes by tenths, and every word redraws the page.
+	tenth := 0
 	w.task = w.crew.Start(work.RunPairing, mine, work.Hear{
-		OnPage:   func() { hear(func() { w.page = true }) },
-		Progress: func(share float64) { hear(func() { w.share = share }) },
-		Done:     func(out []byte, err error) { hear(func() { w.done(out, err) }) },
+		OnPage: func() { hear(func() { w.page = true }) },
+		Progress: func(share float64) {
+			if t := int(10 * share); t > tenth {
+				tenth = t
+				hear(func() { w.share = share })
+			}
+		},
+		Done: func(out []byte, err error) { hear(func() { w.done(out, err) }) },
 	})
 }
 
@@ -129,6 +134,7 @@ func (w *Pairing) done(out []byte, err error) {
 	}
 	if l, err := work.Ladder(out); err == nil {
 		w.ladder, w.p, w.doneFor, w.state = l, w.trying, w.wanted, PairingDone
+		w.found++
 	}
 }
 
@@ -138,7 +144,6 @@ func (w *Pairing) Cancel() {
 	if w.state == PairingRunning {
 		w.halt()
 		w.state = PairingStopped
-		w.turn++
 	}
 }
 

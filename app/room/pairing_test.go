@@ -38,11 +38,10 @@ func TestPairingIsKeptWhileThePlanStays(t *testing.T) {
 	if len(first.Rungs) < 12 || of.Name != s.Desk.Plan().Name {
 		t.Fatalf("%d rungs for %q", len(first.Rungs), of.Name)
 	}
-	began := s.Pairing.Turn()
 	s.Pairing.Want()
 	s.Desk.Change(func(p *plan.Plan) { p.Name, p.Note = "Other", "Another note" })
 	s.Pairing.Want()
-	if s.Pairing.Turn() != began || !s.Pairing.Fresh() {
+	if state(s) != PairingDone || s.Pairing.Found() != 1 || !s.Pairing.Fresh() {
 		t.Error("another name makes it stale")
 	}
 	full := s.Desk.Plan().Trip.StartChargePct

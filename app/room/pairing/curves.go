@@ -19,16 +19,21 @@ import (
 // the trip. They are those of the rung that is open, else of the plan.
 
 func (v *view) curves() app.UI {
-	p, of := *v.p, words.PanelSet(v.p.Panels)
-	if r, owned, ok := v.rung(v.r.open); ok {
-		p.Panels, of = v.named(r), words.RungName(r, owned)
-		if v.l.Sky != nil {
-			p.Sky = *v.l.Sky
+	found, r := v.s.Pairing.Found(), v.r
+	// The same plan is handed on by the same pointer: then the picture is left alone.
+	if now := r.open + "/" + strconv.Itoa(found); r.lit == nil || r.litKey != now {
+		p := *v.p
+		r.litKey, r.lit, r.litName = now, &p, words.PanelSet(p.Panels)
+		if rung, owned, ok := v.rung(r.open); ok {
+			p.Panels, r.litName = v.named(rung), words.RungName(rung, owned)
+			if v.l.Sky != nil {
+				p.Sky = *v.l.Sky
+			}
 		}
 	}
 	inside := help(words.T("iv.none"))
-	if len(p.Panels.List) > 0 {
-		inside = &curves{Plan: &p, Of: of, Open: v.r.open, Turn: v.s.Pairing.Turn(), Width: min(v.r.inner(), ladderMost)}
+	if len(r.lit.Panels.List) > 0 {
+		inside = &curves{Plan: r.lit, Of: r.litName, Width: min(r.inner(), ladderMost)}
 	}
 	return section("curves", "pairing.curves", inside)
 }
@@ -40,11 +45,9 @@ type curves struct {
 
 	Plan  *plan.Plan
 	Of    string
-	Open  string
-	Turn  int
 	Width float64
 
-	made  string // what view is of
+	made  *plan.Plan // that view is of
 	view  *core.View
 	ends  core.Point // of the axes
 	after float64    // s after the trip's start
@@ -61,7 +64,7 @@ func (c *curves) OnMount(ctx app.Context)  { c.want(ctx) }
 func (c *curves) OnUpdate(ctx app.Context) { c.want(ctx) }
 
 func (c *curves) want(ctx app.Context) {
-	if c.is() == c.made {
+	if c.Plan == c.made {
 		return
 	}
 	ctx.After(settle, func(app.Context) { c.make() })
@@ -70,13 +73,11 @@ func (c *curves) want(ctx app.Context) {
 // settle lets what was tapped be painted first.
 const settle = 40 * time.Millisecond
 
-func (c *curves) is() string { return c.Of + "/" + c.Open + "/" + strconv.Itoa(c.Turn) }
-
 func (c *curves) make() {
-	if c.is() == c.made {
+	if c.Plan == c.made {
 		return
 	}
-	c.made = c.is()
+	c.made = c.Plan
 	p := coarse(*c.Plan)
 	var err error
 	if c.view, err = core.NewView(p); err != nil {

@@ -39,6 +39,10 @@ type Room struct {
 	refused string // why its panels were not taken
 	tables  map[string]bool
 	more    map[string]int // how often more was asked for
+
+	// The plan whose curves are shown, and for which rung of which ladder.
+	lit             *plan.Plan
+	litKey, litName string
 }
 
 // OnMount finds the session and how wide the page is, and begins anew what was
