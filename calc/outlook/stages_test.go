@@ -216,9 +216,11 @@ func TestNoAbsorptionWhileChargeIsRefused(t *testing.T) {
 	p.Sky.WarmestC, p.Sky.ColdestC = -3, -12
 	p.Trip.WallHours = []plan.Window{{FromH: 0, ToH: 24}}
 	b := &p.Case.Battery
-	b.AfterFull, b.AbsorptionH = plan.AfterRest, 0.5
-	if o := mustRun(t, p); count(o, Resting) != 0 {
-		t.Errorf("events %v", kinds(o))
+	for _, b.AbsorptionH = range []float64{0, 0.5} {
+		b.AfterFull = plan.AfterRest
+		if o := mustRun(t, p); count(o, Resting) != 0 {
+			t.Errorf("%g h: events %v", b.AbsorptionH, kinds(o))
+		}
 	}
 }
 
