@@ -52,12 +52,14 @@ func expAfter(e, y float64) float64 {
 // there and the derivative of that. The curve must be lit.
 func (c *Curve) diode(i float64) (x, g1, g2 float64) {
 	// The diode alone and the shunt alone both bound x from above: steps on
-	// a falling concave function come down from there without overshoot.
+	// a falling concave function come down from there without overshoot. So does
+	// 0 where more flows than the light makes: in starlight, while the diode of
+	// a hot panel leaks more than that, the shunt's bound is a thousand volts.
 	d := c.il - i
 	if d > 0 {
 		x = min(d/c.g, c.a*math.Log1p(d/c.io))
 	} else {
-		x = (d + c.io) / c.g
+		x = min(0, (d+c.io)/c.g)
 	}
 	e := 0.0
 	for range 60 {

@@ -306,3 +306,32 @@ func BenchmarkFurtherJoinings(b *testing.B) {
 		}
 	}
 }
+
+// In starlight the diode of a hot panel leaks more than the light makes. The
+// volts at any current solve the equation there, too, and a group of cells with
+// a patch of shade on it has its amps.
+func TestHotPanelsInStarlight(t *testing.T) {
+	for sun := qty.Irradiance(2e-6); sun < 10; sun *= 3 {
+		for _, cell := range []qty.Celsius{-40, 25, 60, 90, 120} {
+			c := generic.At(sun, cell)
+			for _, share := range []float64{-1, 0.3, 0.99, 1, 1.01, 1.5} {
+				for _, more := range []float64{0, 0.3, 0.999} {
+					i := share*c.il + more*c.io
+					x := float64(c.Volts(qty.Ampere(i))) + c.rs*i
+					// What the equation leaves, of its largest term.
+					rest := c.il - c.io*math.Expm1(x/c.a) - x*c.g - i
+					if size := c.il + c.io + math.Abs(x)*c.g; !(math.Abs(rest) < 1e-9*size) {
+						t.Errorf("%g W/m², %g °C: %g V at %g A of %g A leave %g A", sun, cell, x, i, c.il, rest)
+					}
+				}
+			}
+			p := Patchy{Joined: EndToEnd, Series: 0.1, Parts: []Patch{{Lit: c, Dark: generic.At(sun*0.8, 10), Share: 0.3, Cells: 24, Count: 1}, {Lit: generic.At(500, 30), Cells: 36, Count: 1}}}
+			for _, p.Joined = range []Joining{SideBySide, EndToEnd, Strings} {
+				v, i := p.MaxPower()
+				if w := float64(qty.Power(v, i)); math.IsNaN(w) || w < 0 || math.IsNaN(float64(p.Current(5))) {
+					t.Errorf("%g W/m², %g °C, joined %d: %g W", sun, cell, p.Joined, w)
+				}
+			}
+		}
+	}
+}

@@ -120,7 +120,7 @@ func (p *Patchy) jointClimb(lo, hi float64) (u float64, q banked) {
 			hi = u
 		}
 		step := rise / (2*q.k*(1+ohms*q.k) + w*q.t)
-		if math.Abs(step) < 1e-6*u { // power is flat there: good to 1e-11
+		if math.Abs(rise*step) < 1e-12*(u-ohms*q.i)*q.i { // twice what the step would gain
 			break
 		}
 		if n := u + step; !(n > lo && n < hi) {

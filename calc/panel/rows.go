@@ -56,7 +56,7 @@ func (p *Patchy) cut(l *line) {
 	rows := p.rows[l.begin:l.end]
 	for lo := 0.0; ; {
 		floor, lead, hi := stretch(rows, lo)
-		if lead == nil {
+		if lead == nil || !(hi > lo) {
 			return
 		}
 		c := piece{lo: lo, hi: hi}
