@@ -109,7 +109,7 @@ func TestJoinedTableTellsEachAndTheWhole(t *testing.T) {
 		}
 		flat += strings.ReplaceAll(strings.Join(r, " | "), "\u00a0", " ") + "\n"
 	}
-	for _, want := range []string{"Meadow | 18.0 V | 5.6 A | 101 W", "Each of 3: Meadow | 12.0 V | 5.0 A | 60 W", "String 2 together | 36.0 V | 5.0 A | 180 W", "All together | 35.9 V | 10 A | 373 W"} {
+	for _, want := range []string{"Meadow | 18.0 V | 5.6 A | 101 W", "Each of 3: Meadow | 12.0 V | 5.0 A | 60 W", "String 2 together | 36.0 V | 5.0 A | 180 W", "All together, at the Case | 35.9 V | 10 A | 373 W"} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("no %q in\n%s", want, flat)
 		}

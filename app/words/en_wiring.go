@@ -14,7 +14,7 @@ var englishWiring = map[string]string{
 	"joined_pic.case":   "To the Case: %[1]s · %[2]s · %[3]s",
 	"joined_pic.each":   "Each of %[1]s: %[2]s",
 	"joined_pic.string": "String %s together",
-	"joined_pic.whole":  "All together",
+	"joined_pic.whole":  "All together, at the Case",
 
 	"group.joined":        "From the panels to the Case",
 	"panels.add_label":    "Add one by its label",

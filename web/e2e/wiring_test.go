@@ -209,3 +209,60 @@ func TestADeviceOnAModifiedSine(t *testing.T) {
 	p.enter(at+"-power_factor", "0.6")
 	p.until(`document.getElementById("` + at + `-power_factor-fault").textContent === ""`)
 }
+
+// Every small fold open, every figure in it brought out: a screen reader finds
+// its way, nothing runs off a small screen or large letters, no number is cut.
+func TestSmallFoldsOnSmallScreens(t *testing.T) {
+	s := serve(t)
+	for _, c := range []struct {
+		wide int64
+		em   string
+	}{{360, ""}, {320, "28px"}, {1280, ""}} {
+		p := launch(t, "").tab(t) // a person of his own: plans are kept
+		p.do(chromedp.EmulateViewport(c.wide, 740))
+		p.goTo(s.URL)
+		p.planReady()
+		if c.em != "" {
+			p.do(chromedp.Evaluate[chromedp.Void](`{ const s = new CSSStyleSheet(); s.replaceSync("html { font-size: ` + c.em + ` }"); document.adoptedStyleSheets.push(s); dispatchEvent(new Event("resize")) }`))
+		}
+		for _, f := range []string{"case", "panels", "trip"} {
+			p.unfold(f)
+		}
+		at := p.device()
+		p.click(`label[for="` + at + `-route-ac"]`)
+		p.click("#panels-list-0-row")
+		p.click("#panels-list-0-label")
+		p.click(`label[for="panels-joined-strings"]`)
+		p.click(`label[for="case-inverter-wave-modified_sine"]`)
+		p.click("#vehicle-add")
+		for _, fold := range []string{"stages", "controller", "wall", "inverter", "device", "wiring", "panel", "charging"} {
+			p.click("#finer-" + fold)
+			p.until(`document.getElementById("finer-` + fold + `").getAttribute("aria-expanded") === "true"`)
+		}
+		p.click(`label[for="case-battery-after_full-float"]`)
+		for _, way := range []string{"controller-low_light", "controller-night_draw", "inverter-half", "inverter-sleep", "inverter-own_cutoff"} {
+			p.click("#case-" + way)
+		}
+		for _, more := range []string{"#idle-numbers-fold", "#wiring-numbers-fold"} {
+			p.click(more)
+		}
+		p.enter("panels-cable_m", "12.5")
+		p.until(`document.getElementById("cable-said") && document.getElementById("case-inverter-low_reconnect_V") && document.querySelector("#idle-numbers:not(.unseen)")`)
+		off := eval[[]string](p, astray)
+		off = append(off, eval[[]string](p, `(() => {
+			const wide = document.documentElement.clientWidth, off = [];
+			for (const e of document.querySelectorAll("body *")) {
+				const r = e.getBoundingClientRect();
+				if (r.width && r.right > wide + 1 && !e.closest(".table, .rooms, svg")) off.push(e.tagName + " " + (e.id || e.className) + " ends at " + Math.round(r.right));
+			}
+			for (const e of document.querySelectorAll(".box > input"))
+				if (e.checkVisibility() && e.scrollWidth > e.clientWidth) off.push(e.id + " shows " + e.clientWidth + " of " + e.scrollWidth + " px of " + e.value);
+			for (const e of document.querySelectorAll("#case button, #gear button, #panels button, #trip button, #case select, #panels select"))
+				if (e.checkVisibility() && e.getBoundingClientRect().height < 24) off.push(e.id + " is " + e.getBoundingClientRect().height + " px high");
+			return off.slice(0, 8);
+		})()`)...)
+		if len(off) > 0 {
+			t.Errorf("%d px, letters %q:\n%s", c.wide, c.em, strings.Join(off, "\n"))
+		}
+	}
+}

@@ -136,7 +136,7 @@ func (s *sheet) addPanel(ctx app.Context, label bool) {
 		fresh = plan.NewPanel(words.T("panels.new"), 30, noon)
 	}
 	if label && fresh.Datasheet == nil {
-		if d, err := plan.GenericDatasheet(fresh.RatedW); err == nil {
+		if d, err := fresh.GenericLabel(); err == nil {
 			fresh.Datasheet = &d
 		}
 	}

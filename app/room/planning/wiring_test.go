@@ -227,3 +227,11 @@ func TestStringsBeginAsTheyWere(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkJoined(b *testing.B) {
+	s := session(b, "eye-clinic")
+	b.ReportAllocs()
+	for b.Loop() {
+		app.HTMLString((&wiring{Desk: s.Desk, Width: 328}).Render())
+	}
+}
