@@ -241,9 +241,9 @@ func (g *iv) points(c IV) {
 		g.put("circle", "cx", g.x(c.Work.V), "cy", g.y(c.Work.I), "r", 6.0, "fill", "#d9542b", "stroke", "#1d1a2b", "stroke-width", 2.0, "data-s", "iv-work")
 		text := words.Watts(c.Work.Watts())
 		size := g.size + 3
-		x, y := (g.left+g.x(c.Work.V))/2, (g.y(c.Work.I)+g.foot)/2+0.36*size
-		if g.foot-g.y(c.Work.I) > size+8 && g.x(c.Work.V)-g.left > width(text, size)+6 {
-			g.text(text, "x", x, "y", y, "text-anchor", "middle", "font-size", size, "font-weight", "700", "fill", "#1d1a2b", "data-s", "iv-watts")
+		// In the corner, where no curve runs.
+		if g.foot-g.y(c.Work.I) > size+8 && g.x(c.Work.V)-g.left > width(text, size)+16 {
+			g.text(text, "x", g.left+9, "y", g.foot-8, "font-size", size, "font-weight", "700", "fill", "#1d1a2b", "data-s", "iv-watts")
 		}
 	}
 }

@@ -167,8 +167,16 @@ func (l Ladder) names(p *pen, r Rung) {
 	brings := words.Energy(r.Brings)
 	p.rungText(brings, right, y, size, "end", "600")
 	room := right - 1.1*width(brings, size) - 10 - left
+	least := 3 * size // a name cut shorter says nothing
+	if tall {
+		least = 0
+	}
+	marks := 0 // those that there is room for
 	for _, m := range r.Marks {
-		room -= width(m, small) + 20
+		if w := width(m, small) + 20; room-w >= least {
+			room -= w
+			marks++
+		}
 	}
 	x := left
 	if tall {
@@ -182,7 +190,7 @@ func (l Ladder) names(p *pen, r Rung) {
 		p.rungText(name, left, y, size, "start", "700")
 		x += 1.05*width(name, size) + 8
 	}
-	for _, m := range r.Marks {
+	for _, m := range r.Marks[:marks] {
 		w := width(m, small) + 14
 		p.put("rect", "x", x, "y", y-15, "width", w, "height", 20.0, "rx", 10.0, "fill", "#23254d", "data-s", "rung-mark")
 		p.text(m, "x", x+w/2, "y", y-0.5, "text-anchor", "middle", "font-size", small, "font-weight", "600", "fill", "#ffffff", "data-s", "rung-mark-name")

@@ -9,7 +9,8 @@ var englishPairing = map[string]string{
 
 	// How far it is.
 	"pairing.working":    "Trying the panels in your plan.",
-	"pairing.anew":       "The plan has changed: trying the panels anew. Below is what was found before.",
+	"pairing.anew":       "The plan has changed: trying the panels anew.",
+	"pairing.before":     "Below is what was found before the change.",
 	"pairing.on_page":    "This browser cannot do it beside the page, which stands still for a moment.",
 	"pairing.cancel":     "Cancel",
 	"pairing.stopped":    "Stopped. The plan is as it was.",

@@ -143,6 +143,9 @@ func (r *Room) progress(w *room.Pairing) app.UI {
 	default:
 		return nothing()
 	}
+	if had, _ := w.Ladder(); had != nil {
+		line += " " + words.T("pairing.before")
+	}
 	return app.Div().ID("pairing-state").Class("working").DataSet("state", string(state)).Role(role).Body(
 		para("", "", line),
 		div("", "row", bar, tap(id, class, words.T(does), func(app.Context) { do() })),

@@ -217,9 +217,13 @@ func (v *view) reasons(k string, r *core.Rung, owned bool) app.UI {
 	default:
 		says = "pairing.carried"
 	}
+	brings := nothing()
+	if r.Fit != core.Danger { // what it would bring is no reason for it
+		brings = para("", "", words.T(says, energy(r.HarvestWh), words.Energy(used)))
+	}
 	return app.Div().ID("reasons-"+k).Class("reasons").Role("region").Aria("labelledby", "title-"+k).Body(
 		app.H3().ID("title-"+k).Class("rung-title").Text(words.T("pairing.rung_title", words.RungName(r, owned), words.RungVerdict(r))),
-		para("", "", words.T(says, energy(r.HarvestWh), words.Energy(used))),
+		brings,
 		v.list(r),
 		v.facts(r),
 		v.use(k, r),
