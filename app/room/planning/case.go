@@ -112,13 +112,13 @@ func (s *sheet) controllerFields(f form) []app.UI {
 		s.finer("controller", words.ControllerFiner(c), func() []app.UI {
 			fields := []app.UI{f.amount("/case/controller/start_V")}
 			if c.Kind == plan.MPPT || c.EfficiencyLowPct != nil {
-				fields = append(fields, f.way(lowLightAt, "way_on.low_light", c.EfficiencyLowPct != nil))
+				fields = append(fields, s.way(lowLightAt, "way_on.low_light", c.EfficiencyLowPct != nil))
 			}
-			if c.EfficiencyLowPct != nil {
+			if s.on(lowLightAt, c.EfficiencyLowPct != nil) {
 				fields = append(fields, f.amount("/case/controller/efficiency_low_pct"))
 			}
-			fields = append(fields, f.way(nightAt, "way_on.night", c.NightA != nil))
-			if c.NightA != nil {
+			fields = append(fields, s.way(nightAt, "way_on.night", c.NightA != nil))
+			if s.on(nightAt, c.NightA != nil) {
 				fields = append(fields, f.amount("/case/controller/night_A"))
 			}
 			return fields
@@ -192,16 +192,16 @@ func (s *sheet) inverterFiner(f form) []app.UI {
 	if v.Wave == plan.ModifiedSine {
 		fields = append(fields, f.amount("/case/inverter/pulse_deg"))
 	}
-	fields = append(fields, f.way(halfAt, "way_on.half", v.EfficiencyHalfPct != nil))
-	if v.EfficiencyHalfPct != nil {
+	fields = append(fields, s.way(halfAt, "way_on.half", v.EfficiencyHalfPct != nil))
+	if s.on(halfAt, v.EfficiencyHalfPct != nil) {
 		fields = append(fields, f.amount("/case/inverter/efficiency_half_pct"))
 	}
-	fields = append(fields, f.way(sleepAt, "way_on.sleep", v.SleepA != nil))
-	if v.SleepA != nil {
+	fields = append(fields, s.way(sleepAt, "way_on.sleep", v.SleepA != nil))
+	if s.on(sleepAt, v.SleepA != nil) {
 		fields = append(fields, f.amount("/case/inverter/sleep_A"), f.amount("/case/inverter/wake_W"))
 	}
-	fields = append(fields, f.way(ownCutAt, "way_on.own_cutoff", v.LowCutoffV > 0))
-	if v.LowCutoffV > 0 {
+	fields = append(fields, s.way(ownCutAt, "way_on.own_cutoff", v.LowCutoffV > 0))
+	if s.on(ownCutAt, v.LowCutoffV > 0) {
 		fields = append(fields, f.amount("/case/inverter/low_cutoff_V"), f.amount("/case/inverter/low_reconnect_V"))
 	}
 	return fields

@@ -81,10 +81,22 @@ const (
 )
 
 // wayHost takes the switches of such figures; the desk knows no such fields.
-type wayHost struct{ desk *desk.Desk }
+type wayHost struct {
+	desk  *desk.Desk
+	folds map[string]bool
+}
 
-// Enter switches one on or off.
-func (h wayHost) Enter(pointer, text string) { h.desk.Change(ways(pointer, text == "true")) }
+// Enter switches one on or off. What was switched on stays in view while its
+// field is emptied, to be typed anew.
+func (h wayHost) Enter(pointer, text string) {
+	on := text == "true"
+	if h.desk.Change(ways(pointer, on)) == nil {
+		h.folds["way-"+pointer] = on
+	}
+}
+
+// on says whether the figures of a switch are in view.
+func (s *sheet) on(way string, there bool) bool { return there || s.Session.Folds["way-"+way] }
 
 // EnterHours is for fields of hours, which these are not.
 func (h wayHost) EnterHours(string, []plan.Window) {}

@@ -17,7 +17,7 @@ func finely(s *room.Session) {
 		s.Folds["finer-"+id] = true
 	}
 	for _, at := range []string{lowLightAt, nightAt, halfAt, sleepAt, ownCutAt, vehicleAt} {
-		wayHost{s.Desk}.Enter(at, "true")
+		wayHost{s.Desk, s.Folds}.Enter(at, "true")
 	}
 }
 
@@ -90,7 +90,7 @@ func TestWaysComeAndGo(t *testing.T) {
 			s := session(t, key)
 			before := desk.Clone(*s.Desk.Plan())
 			ways(at, false)(&before)
-			h := wayHost{s.Desk}
+			h := wayHost{s.Desk, s.Folds}
 			version := s.Desk.Version()
 			h.Enter(at, "true")
 			if s.Desk.Version() == version {
@@ -148,5 +148,30 @@ func TestUsualStagesAreTaken(t *testing.T) {
 				t.Errorf("%s: %+v", c, b)
 			}
 		}
+	}
+}
+
+// A figure that is emptied to be typed anew keeps its field, and comes back.
+func TestAnEmptiedFigureKeepsItsField(t *testing.T) {
+	const at, id = "/case/controller/night_A", `id="case-controller-night_A"`
+	s := session(t, "bird-count")
+	unfold(s)
+	s.Folds["finer-controller"] = true
+	if strings.Contains(page(s), id) {
+		t.Fatal("a draw at night before it is switched on")
+	}
+	wayHost{s.Desk, s.Folds}.Enter(nightAt, "true")
+	for _, text := range []string{"", "0.02"} {
+		s.Desk.Enter(at, text)
+		if !strings.Contains(page(s), id) {
+			t.Errorf("%q takes the field away", text)
+		}
+	}
+	if n := s.Desk.Plan().Case.Controller.NightA; n == nil || *n != 0.02 {
+		t.Errorf("typed 0.02 A, the plan has %v", n)
+	}
+	wayHost{s.Desk, s.Folds}.Enter(nightAt, "false")
+	if strings.Contains(page(s), id) || s.Desk.Plan().Case.Controller.NightA != nil {
+		t.Error("switched off it stays")
 	}
 }

@@ -44,8 +44,8 @@ func (f form) toggle(pointer, label string) app.UI {
 }
 
 // way is the switch of figures that a plan may go without.
-func (f form) way(pointer, key string, on bool) app.UI {
-	return &widget.Toggle{Host: wayHost{f.d}, Pointer: pointer, Label: words.T(key), On: on}
+func (s *sheet) way(pointer, key string, on bool) app.UI {
+	return &widget.Toggle{Host: &wayHost{s.Desk, s.Session.Folds}, Pointer: pointer, Label: words.T(key), On: on}
 }
 
 func (f form) picker(pointer, kind, label string) app.UI {

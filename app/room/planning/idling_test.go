@@ -34,7 +34,7 @@ func TestIdleTableTellsEveryPosition(t *testing.T) {
 	if list[1].ADay <= list[0].ADay {
 		t.Errorf("the inverter costs nothing: %v and %v", list[0].ADay, list[1].ADay)
 	}
-	wayHost{s.Desk}.Enter(sleepAt, "true")
+	wayHost{s.Desk, s.Folds}.Enter(sleepAt, "true")
 	asleep, err := outlook.Idle(*s.Desk.Plan())
 	if err != nil || asleep[1].ADay >= list[1].ADay || !strings.Contains(live(asleep[1]), words.T("idle.asleep")) {
 		t.Errorf("asleep: %v, awake %v, %q, %v", asleep[1].ADay, list[1].ADay, live(asleep[1]), err)

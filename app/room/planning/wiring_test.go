@@ -188,7 +188,7 @@ func TestPanelsThatChargeNothingAreToldSo(t *testing.T) {
 	}
 	// A label of 18 cells: half the volts of the generic one.
 	faults := s.Desk.Change(func(p *plan.Plan) {
-		d, err := plan.GenericDatasheet(100)
+		d, err := (plan.Panel{RatedW: 100}).GenericLabel()
 		if err != nil {
 			t.Fatal(err)
 		}
