@@ -167,9 +167,10 @@ func (l Ladder) names(p *pen, r Rung) {
 	brings := words.Energy(r.Brings)
 	p.rungText(brings, right, y, size, "end", "600")
 	room := right - 1.1*width(brings, size) - 10 - left
-	least := 3 * size // a name cut shorter says nothing
+	least, how := 3*size, "" // a name cut shorter says nothing
 	if tall {
-		least = 0
+		least, how = 0, cutTo(r.How, small+1, room)
+		room -= width(how, small+1) + 8
 	}
 	marks := 0 // those that there is room for
 	for _, m := range r.Marks {
@@ -181,10 +182,8 @@ func (l Ladder) names(p *pen, r Rung) {
 	x := left
 	if tall {
 		p.rungText(cutTo(r.Name, size, right-left), left, y-22, size, "start", "700")
-		if how := cutTo(r.How, small+1, room); how != "" {
-			p.rungText(how, left, y, small+1, "start", "400")
-			x += width(how, small+1) + 8
-		}
+		p.rungText(how, left, y, small+1, "start", "400")
+		x += width(how, small+1) + 8
 	} else {
 		name := cutTo(r.Name, size, room)
 		p.rungText(name, left, y, size, "start", "700")
