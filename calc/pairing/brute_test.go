@@ -268,23 +268,24 @@ func TestDaysPutBackByHand(t *testing.T) {
 			0.7, 1, 1, 0.5, // full in between: charged
 			0.6, 0.9, 0.7, 0.6, // more, but dark for a while
 			0.99, 0.998, 0.9, 0.5, // as high, but not charged then
+			0.6, 0.7, 0.99, 0.45, // charged to nearly full
 		},
 	}
 	s.AmpsIn = make([]qty.Ampere, len(s.Charge))
 	for i := range s.AmpsIn {
-		if i <= 4*day {
+		if i <= 4*day || i > 5*day {
 			s.AmpsIn[i] = 3
 		}
 	}
 	o := &outlook.Outlook{Series: s, Events: []outlook.Event{
 		{Kind: outlook.CutOff, At: s.Time(13).Add(time.Hour)}, {Kind: outlook.Reconnect, At: s.Time(14)},
 	}}
-	tr := trial{days: 5, perDay: day}
+	tr := trial{days: 6, perDay: day}
 	if got := tr.back(o); got != 2 {
-		t.Errorf("%d of 5 days put back, by hand 2", got)
+		t.Errorf("%d of 6 days put back, by hand 2", got)
 	}
 	o.Events = o.Events[:0]
 	if got := tr.back(o); got != 3 {
-		t.Errorf("%d of 5 days put back without the cut-off, by hand 3", got)
+		t.Errorf("%d of 6 days put back without the cut-off, by hand 3", got)
 	}
 }
