@@ -80,6 +80,8 @@ func optionName(place, v string) string {
 	switch place {
 	case "case.battery.chemistry":
 		return words.Chemistry(plan.Chemistry(v))
+	case "case.battery.after_full":
+		return words.AfterFull(plan.AfterFull(v))
 	case "case.controller.kind":
 		return words.ControllerKind(plan.ControllerKind(v))
 	case "case.inverter.wave":
@@ -88,10 +90,18 @@ func optionName(place, v string) string {
 		return words.Switch(plan.Switch(v))
 	case "gear.route":
 		return words.Route(plan.Route(v))
+	case "gear.sensitivity":
+		return words.Sensitivity(plan.Sensitivity(v))
 	case "sky.light":
 		return words.LightKind(plan.LightKind(v))
 	case "panels.joined":
 		return words.Joined(plan.Joined(v))
+	case "panels.cable_gauge":
+		return words.Gauge(v)
+	case "panels.list.technology":
+		return words.Technology(plan.Technology(v))
+	case "panels.list.back":
+		return words.Back(plan.Back(v))
 	case "panels.list.lie":
 		return words.LieKind(plan.Lie(v))
 	case "trip.step_min":

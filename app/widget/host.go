@@ -81,8 +81,11 @@ func Nothing() app.UI { return app.Div().Hidden(true) }
 // unitName is a unit as it stands behind a number. Units of the SI are the
 // same in every language.
 func unitName(unit string) string {
-	if unit == "per day" {
+	switch unit {
+	case "per day":
 		return words.T("unit.per_day")
+	case "years":
+		return words.T("unit.years")
 	}
 	return unit
 }

@@ -306,7 +306,6 @@ func TestEveryKindHasAName(t *testing.T) {
 		for _, n := range constants(t, "../../calc/outlook/result.go", "FlowName") {
 			sound(t, n, Flow(outlook.Flow{Name: outlook.FlowName(n), Index: 2}, p))
 		}
-		source := "../../calc/plan/plan.go"
 		for typ, name := range map[string]func(string) string{
 			"Chemistry": func(s string) string { return Chemistry(plan.Chemistry(s)) + ChemistryHelp(plan.Chemistry(s)) },
 			"ControllerKind": func(s string) string {
@@ -324,7 +323,17 @@ func TestEveryKindHasAName(t *testing.T) {
 			"PeakSunOn":  func(s string) string { return PeakSunOn(plan.PeakSunOn(s)) },
 			"MeterUnit":  func(s string) string { return MeterUnit(plan.MeterUnit(s)) },
 			"Lie":        func(s string) string { return LieKind(plan.Lie(s)) },
+
+			"AfterFull":   func(s string) string { return AfterFull(plan.AfterFull(s)) },
+			"Sensitivity": func(s string) string { return Sensitivity(plan.Sensitivity(s)) },
+			"Technology":  func(s string) string { return Technology(plan.Technology(s)) },
+			"Back":        func(s string) string { return Back(plan.Back(s)) },
 		} {
+			source := "../../calc/plan/plan.go"
+			switch typ {
+			case "LightKind", "Surface", "SkyModel", "GlassModel", "SkyState", "PeakSunOn", "MeterUnit":
+				source = "../../calc/plan/sky.go"
+			}
 			for _, s := range constants(t, source, typ) {
 				sound(t, typ+" "+s, name(s))
 			}

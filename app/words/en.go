@@ -191,6 +191,7 @@ var english = map[string]string{
 	"wave.modified_sine":     "modified sine",
 	"joined.side_by_side":    "side by side (parallel)",
 	"joined.end_to_end":      "end to end (series)",
+	"joined.strings":         "in strings (both)",
 	"light.clear_sky_index":  "clear-sky index, for experts",
 	"light.peak_sun_hours":   "peak sun hours, from a table or forecast",
 	"device.unknown":         "A device",

@@ -1,16 +1,31 @@
 package words
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
 	"duskline/calc/plan"
 )
 
-// Fault says what is wrong at a field, to stand beside it: "Must be between
-// 30 W and 5 000 W, or 0." It does not name the field; FaultLine does.
+// Fault says what is wrong at a field, to stand beside it, and why if that
+// helps: "Must be between 30 W and 5 000 W, or 0." It does not name the field;
+// FaultLine does.
 func Fault(f plan.Fault) string {
-	least, most := limit(f.Min, f.Unit), limit(f.Max, f.Unit)
+	text := fault(f)
+	switch f.Kind {
+	case plan.OutOfRange, plan.NotAbove, plan.NotBelow:
+		path, _ := fieldPath(f.Pointer)
+		if why := "fault_why." + path; Has(why) {
+			text += " " + T(why)
+		}
+	}
+	return text
+}
+
+func fault(f plan.Fault) string {
+	// Both ends are rounded inwards, so that what is told is taken.
+	least, most := limit(inward(f.Min, math.Ceil), f.Unit), limit(inward(f.Max, math.Floor), f.Unit)
 	key := "fault." + string(f.Kind)
 	switch f.Kind {
 	case plan.Missing:
@@ -34,6 +49,8 @@ func Fault(f plan.Fault) string {
 		switch {
 		case len(f.Allowed) > 0:
 			return T("fault.out_of_range_or", least, most, options(f.Allowed, verbatim))
+		case f.Other != "" && f.Min == f.Max:
+			return T("fault.out_of_range_is", most, FieldName(f.Other))
 		case f.Other != "":
 			return T("fault.out_of_range_by", least, most, FieldName(f.Other))
 		}
@@ -73,6 +90,18 @@ func Fault(f plan.Fault) string {
 		return T(key, most)
 	case plan.StartsLate:
 		return T(key, most) + " " + T("fault.file_again")
+	case plan.NoCurve:
+		switch {
+		case f.Max == 0 && f.Min == 0:
+		case strings.HasSuffix(f.Pointer, "/cells"):
+			return T("fault.no_curve_cells", least, most)
+		case strings.HasSuffix(f.Pointer, "/datasheet"):
+			return T("fault.no_curve_watts", most)
+		case least == most || f.Min == f.Max:
+			return T("fault.no_curve_is", limit(f.Min, f.Unit))
+		default:
+			return T("fault.no_curve_by", least, most)
+		}
 	case plan.ModelRefuses:
 		if f.Min != f.Max {
 			return T("fault.out_of_range", least, most)
@@ -98,12 +127,27 @@ func FaultLine(f plan.Fault) string {
 	return line
 }
 
+// inward rounds the end of a range to the digits that Plain shows. A figure
+// that has no more of them stays.
+func inward(v float64, round func(float64) float64) float64 {
+	scale := 1.0
+	if a := math.Abs(v); a > 0 && a < 1000 {
+		scale = math.Pow10(min(3-int(math.Floor(math.Log10(a))), 6))
+	}
+	if math.Abs(math.Round(v*scale)-v*scale) <= 1e-6 {
+		return v
+	}
+	return round(v*scale) / scale
+}
+
 // limit words the end of a range. Units that are no quantity (characters,
 // entries) are in the sentence already.
 func limit(v float64, unit string) string {
 	switch unit {
 	case "characters", "entries", "per day":
 		unit = ""
+	case "years":
+		unit = T("unit.years")
 	}
 	return Plain(v, unit)
 }

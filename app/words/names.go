@@ -29,6 +29,18 @@ func Wave(w plan.Wave) string { return T("wave." + string(w)) }
 // Joined names the way panels are wired together.
 func Joined(j plan.Joined) string { return T("joined." + string(j)) }
 
+// AfterFull names what a charger does once the battery is full.
+func AfterFull(a plan.AfterFull) string { return T("after_full." + string(a)) }
+
+// Sensitivity names a kind of load, by how it takes volts that are no sine.
+func Sensitivity(s plan.Sensitivity) string { return T("sensitivity." + string(s)) }
+
+// Technology names what a panel is made of.
+func Technology(t plan.Technology) string { return T("technology." + string(t)) }
+
+// Back names what is behind a panel.
+func Back(b plan.Back) string { return T("back." + string(b)) }
+
 // SkyModel names a way in which the sky's light is spread.
 func SkyModel(m plan.SkyModel) string { return T("sky_model." + string(m)) }
 

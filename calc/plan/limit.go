@@ -47,15 +47,6 @@ func Choices(pointer string) ([]string, bool) {
 	return slices.Clone(r.choices), true
 }
 
-// Optional reports whether the number at a JSON Pointer may come and go by
-// itself: absent, another figure stands for it, which its comment in the Go
-// types names. The three ways of a device's draw and the pair of a cooler's
-// figures do not: there one brings or takes another.
-func Optional(pointer string) bool {
-	r := ruleAt(pointer)
-	return r != nil && r.shape == number && r.optional && r.since > 2
-}
-
 // ruleAt follows a JSON Pointer through the table; nil if it leads nowhere.
 func ruleAt(pointer string) *rule {
 	r := &document

@@ -231,19 +231,6 @@ func TestNoModelRefusesACaseThatCheckTakes(t *testing.T) {
 	}
 }
 
-// Optional figures come and go by themselves; those that hang together do not.
-func TestOptional(t *testing.T) {
-	for pointer, want := range map[string]bool{
-		"/case/controller/efficiency_low_pct": true, "/case/controller/night_A": true,
-		"/case/inverter/sleep_A": true, "/case/inverter/efficiency_half_pct": true,
-		"/gear/0/power_W": false, "/gear/3/inside_C": false, "/case/vehicle_charger": false, "/case/inverter/wake_W": false, "/nothing": false,
-	} {
-		if Optional(pointer) != want {
-			t.Errorf("%s: %v", pointer, !want)
-		}
-	}
-}
-
 // What the model says of the two extra efficiencies stands at the field, with
 // the range that would do.
 func TestExtraEfficienciesNameTheirRange(t *testing.T) {

@@ -72,32 +72,37 @@ func (d *Device) RestateDraw(kind DrawKind, mains float64) {
 	}
 }
 
-// mostGenericW is how many watts the generic 36 cells carry before their amps
+// mostGenericW is how many watts the generic panels carry before their amps
 // get larger than those of real labels. Common practice, no source.
 const mostGenericW = 250
 
-// GenericDatasheet returns the label of the panel that the simulation assumes
-// for a panel of which only the watts are known, 1 to 1000 W: to start from
-// when one's own label is to be typed in. Above 250 W it has two or more times
-// 36 cells, so that volts grow and amps stay those of real panels.
+// GenericLabel returns the label of the panel that the simulation assumes for
+// one of which only watts and technology are known: to start from when one's
+// own label is to be typed in. Above 250 W it has two or more times the cells,
+// so that volts grow and amps stay those of real panels.
 //
 // Errors: those of [panel.FromWatts].
-func GenericDatasheet(ratedW float64) (Datasheet, error) {
-	n := max(1, int(math.Ceil(ratedW/mostGenericW)))
-	m, err := panel.FromWatts(qty.Watt(ratedW/float64(n)), panel.Crystalline)
+func (p Panel) GenericLabel() (Datasheet, error) {
+	t := p.Technology.model()
+	n := max(1, int(math.Ceil(p.RatedW/mostGenericW)))
+	m, err := panel.FromWatts(qty.Watt(p.RatedW/float64(n)), t)
 	if err != nil {
 		return Datasheet{}, err
 	}
 	c := m.At(1000, 25)
 	vmp, imp := c.MaxPower()
 	isc := float64(c.ShortCircuit())
+	beta := panel.GenericBetaPct
+	if t == panel.ThinFilm {
+		beta = panel.GenericFilmBetaPct
+	}
 	return Datasheet{
 		IscA:            decimals(isc, 4),
 		VocV:            decimals(float64(c.OpenCircuit())*float64(n), 3),
 		ImpA:            decimals(float64(imp), 4),
 		VmpV:            decimals(float64(vmp)*float64(n), 3),
 		AlphaIscPctPerK: decimals(100*m.AlphaIsc/isc, 3),
-		BetaVocPctPerK:  panel.GenericBetaPct,
+		BetaVocPctPerK:  beta,
 		Cells:           m.Cells * n,
 	}, nil
 }

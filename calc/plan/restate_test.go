@@ -9,42 +9,47 @@ import (
 
 // Every label that we make up fits a curve, shows the panel's watts, and
 // up to 250 W is the very panel that the simulation assumed without it.
-func TestGenericDatasheetIsThePanelAssumed(t *testing.T) {
-	for w := 1.0; w <= 1000; w += 3 {
-		d, err := GenericDatasheet(w)
-		if err != nil {
-			t.Fatalf("%g W: %v", w, err)
-		}
-		labelled, err := Panel{RatedW: w, Datasheet: &d}.Module()
-		if err != nil {
-			t.Fatalf("%g W: no curve for %+v: %v", w, d, err)
-		}
-		if got := d.ImpA * d.VmpV; math.Abs(got/w-1) > 0.002 {
-			t.Errorf("%g W: the label says %g W", w, got)
-		}
-		if d.ImpA > 13.9 {
-			t.Errorf("%g W: %g A is more than real labels have", w, d.ImpA)
-		}
-		if w > mostGenericW {
-			continue
-		}
-		bare, err := Panel{RatedW: w}.Module()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, sun := range []qty.Irradiance{1000, 300} {
-			a := float64(bare.At(sun, 45).Current(13.3))
-			b := float64(labelled.At(sun, 45).Current(13.3))
-			if math.Abs(a/b-1) > 0.005 {
-				t.Errorf("%g W in %g W/m²: %g A without a label, %g A with it", w, sun, a, b)
+func TestGenericLabelIsThePanelAssumed(t *testing.T) {
+	for _, technology := range []Technology{Crystalline, ThinFilm} {
+		for w := 1.0; w <= 1000; w += 3 {
+			p := Panel{RatedW: w, Technology: technology}
+			d, err := p.GenericLabel()
+			if err != nil {
+				t.Fatalf("%g W: %v", w, err)
+			}
+			labelled := p
+			labelled.Datasheet = &d
+			fitted, err := labelled.Module()
+			if err != nil {
+				t.Fatalf("%g W of %s: no curve for %+v: %v", w, technology, d, err)
+			}
+			if got := d.ImpA * d.VmpV; math.Abs(got/w-1) > 0.002 {
+				t.Errorf("%g W: the label says %g W", w, got)
+			}
+			if d.ImpA > 13.9 {
+				t.Errorf("%g W: %g A is more than real labels have", w, d.ImpA)
+			}
+			if w > mostGenericW {
+				continue
+			}
+			bare, err := p.Module()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, sun := range []qty.Irradiance{1000, 300} {
+				a := float64(bare.At(sun, 45).Current(13.3))
+				b := float64(fitted.At(sun, 45).Current(13.3))
+				if math.Abs(a/b-1) > 0.005 {
+					t.Errorf("%g W of %s in %g W/m²: %g A without a label, %g A with it", w, technology, sun, a, b)
+				}
 			}
 		}
 	}
 }
 
-func TestGenericDatasheetRefusesNoPanel(t *testing.T) {
+func TestGenericLabelRefusesNoPanel(t *testing.T) {
 	for _, w := range []float64{0, -5, math.NaN()} {
-		if d, err := GenericDatasheet(w); err == nil {
+		if d, err := (Panel{RatedW: w}).GenericLabel(); err == nil {
 			t.Errorf("%g W gave %+v", w, d)
 		}
 	}

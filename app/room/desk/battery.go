@@ -5,7 +5,7 @@ import "duskline/calc/plan"
 // An exchange is another kind of battery put in: its marks came with it, which
 // the page says, with a way back.
 type exchange struct {
-	chemistry     plan.Chemistry // before
+	was           plan.Battery // before
 	before, after plan.Marks
 }
 
@@ -17,12 +17,12 @@ func (d *Desk) exchanged(pointer, text string) bool {
 	if pointer != chemistryAt || text == string(b.Chemistry) {
 		return false
 	}
-	if d.MarksMoved() && text == string(d.battery.chemistry) {
+	if d.MarksMoved() && text == string(d.battery.was.Chemistry) {
 		return d.UndoBattery() == nil
 	}
 	d.battery = nil
 	if after, ok := plan.UsualMarks(plan.Chemistry(text)); ok {
-		d.battery = &exchange{b.Chemistry, b.Marks(), after}
+		d.battery = &exchange{b, b.Marks(), after}
 	}
 	return false
 }
@@ -32,7 +32,7 @@ func (d *Desk) exchanged(pointer, text string) bool {
 // back past it.
 func (d *Desk) MarksMoved() bool {
 	b, x := d.good.Case.Battery, d.battery
-	return x != nil && x.chemistry != b.Chemistry && x.before != x.after && b.Marks() == x.after
+	return x != nil && x.was.Chemistry != b.Chemistry && x.before != x.after && b.Marks() == x.after
 }
 
 // UndoBattery puts back the kind of battery and the marks from before.
@@ -42,8 +42,18 @@ func (d *Desk) UndoBattery() plan.Faults {
 		return nil
 	}
 	faults := d.Change(func(p *plan.Plan) {
-		p.Case.Battery.Chemistry = x.chemistry
-		p.Case.Battery.SetMarks(x.before)
+		b, brought := &p.Case.Battery, x.was
+		chooseChemistry(&brought, b.Chemistry)
+		// What was set by hand since stays, as far as it fits.
+		if b.FloatV == brought.FloatV {
+			b.FloatV = x.was.FloatV
+		}
+		if b.CompensationMVPerK == brought.CompensationMVPerK {
+			b.CompensationMVPerK = x.was.CompensationMVPerK
+		}
+		b.Chemistry = x.was.Chemistry
+		b.SetMarks(x.before)
+		fitStages(b)
 	})
 	if faults == nil {
 		d.battery = nil

@@ -59,6 +59,42 @@ func TestChemistryBringsItsMarks(t *testing.T) {
 	}
 }
 
+// Lithium has no change of volts with the heat: it goes with the kind of
+// battery, and comes back with it. A float that is too high for the new marks
+// goes down to them.
+func TestStagesFollowTheChemistry(t *testing.T) {
+	const at = "/case/battery/chemistry"
+	d := New(heron(t))
+	d.Enter(at, "AGM")
+	d.Enter("/case/battery/charge_V", "14.7")
+	d.Enter("/case/battery/after_full", "float")
+	d.Enter("/case/battery/float_V", "14.5")
+	d.Enter("/case/battery/compensation_mV_per_K", "-24")
+	d.Enter(at, "LiFePO4")
+	b := d.Plan().Case.Battery
+	if b.Chemistry != plan.LiFePO4 || b.CompensationMVPerK != 0 || b.FloatV != b.ChargeV || b.AfterFull != plan.AfterFloat || d.Fault(at) != "" {
+		t.Errorf("%+v, fault %q", b, d.Fault(at))
+	}
+	if d.UndoBattery(); d.MarksMoved() {
+		t.Error("still moved")
+	}
+	if b = d.Plan().Case.Battery; b.Chemistry != plan.AGM || b.CompensationMVPerK != -24 || b.FloatV != 14.5 || b.ChargeV != 14.7 {
+		t.Errorf("back: %+v", b)
+	}
+	d.Enter(at, "LiFePO4")
+	d.Enter("/case/battery/float_V", "13.6") // by hand: stays
+	if d.UndoBattery(); d.Plan().Case.Battery.FloatV != 13.6 || d.Plan().Case.Battery.CompensationMVPerK != -24 {
+		t.Errorf("back: %+v", d.Plan().Case.Battery)
+	}
+	// Lithium is not left with what was set for lead-acid meanwhile.
+	d = New(heron(t))
+	d.Enter(at, "AGM")
+	d.Enter("/case/battery/compensation_mV_per_K", "-18")
+	if d.UndoBattery(); d.Plan().Case.Battery.Chemistry != plan.LiFePO4 || d.Plan().Case.Battery.CompensationMVPerK != 0 {
+		t.Errorf("back: %+v", d.Plan().Case.Battery)
+	}
+}
+
 // A plan without a place keeps its noon when the clock is set.
 func TestOffsetMovesThePlaceThatIsNotSet(t *testing.T) {
 	p := plan.Blank("here", heron(t).Trip.Start)

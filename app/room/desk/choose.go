@@ -60,7 +60,7 @@ func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
 	if panel := panelAt(p, pointer); panel != nil && strings.HasSuffix(pointer, labelEnd) {
 		panel.Datasheet = nil
 		if text == "true" {
-			label, err := plan.GenericDatasheet(panel.RatedW)
+			label, err := panel.GenericLabel()
 			if err != nil {
 				return false, true // no such panel in a checked Plan
 			}
@@ -94,6 +94,15 @@ func chooseChemistry(b *plan.Battery, c plan.Chemistry) {
 		b.SetMarks(marks)
 	}
 	b.Chemistry = c
+	fitStages(b)
+}
+
+// fitStages leaves of the stages of a charge what fits the battery.
+func fitStages(b *plan.Battery) {
+	b.FloatV = min(b.FloatV, b.ChargeV)
+	if b.Chemistry == plan.LiFePO4 {
+		b.CompensationMVPerK = 0
+	}
 }
 
 func yes(b bool) string {
