@@ -179,6 +179,12 @@ func (c *Curve) peak(drop float64) (v, i float64) {
 		g2 := e * c.ia * c.ia
 		g1 := e*c.ia + c.g
 		y := x - drop - 2*c.rs*i
+		if y <= 0 {
+			// More than half of the volts are lost in the series resistance:
+			// power rises, and its slope says nothing of where it stops.
+			lo, x = x, (x+hi)/2
+			continue
+		}
 		y1 := 1 + 2*c.rs*g1
 		h := i - g1*y
 		h1 := -g1 - g2*y - g1*y1

@@ -63,3 +63,41 @@ func ExampleArray_MaxPower() {
 	// 150.1 W at 18.0 V
 	// 108.8 W at 38.1 V
 }
+
+// Two strings of two panels, one panel of the second string dark. At full volts
+// only the first string gives; at half of them both strings give what one panel
+// each can. Behind blocking diodes and a cable the better place is the other.
+func ExampleArray_strings() {
+	m, err := panel.FromWatts(100, panel.Crystalline)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	lit := m.At(1000, 25)
+	a := panel.Array{Joined: panel.Strings, Parts: []panel.Part{
+		{Curve: lit, Count: 2, String: 1},
+		{Curve: lit, Count: 1, String: 2},
+		{Curve: m.At(0, 25), Count: 1, String: 2},
+	}}
+	v, i := a.MaxPower()
+	fmt.Printf("%.0f W at %.1f V, %.0f W lost by joining\n", float64(v)*float64(i), v, a.MismatchLoss())
+	a.Drop, a.Series = 0.4, 0.1
+	v, i = a.MaxPower()
+	fmt.Printf("%.0f W at %.1f V behind diodes and cable\n", float64(v)*float64(i), v)
+	// Output:
+	// 203 W at 18.3 V, 97 W lost by joining
+	// 195 W at 35.1 V behind diodes and cable
+}
+
+// A film of 100 W after ten years.
+func ExampleModule_Aged() {
+	m, err := panel.FromWatts(100, panel.ThinFilm)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	old, err := m.Aged(10, panel.ThinFilm)
+	v, i := old.At(1000, 25).MaxPower()
+	fmt.Printf("%.0f W, %v\n", float64(v)*float64(i), err)
+	// Output: 90 W, <nil>
+}

@@ -33,7 +33,7 @@ func (p *Patchy) behindCable(v float64) float64 {
 	}
 	lo, hi := v, v+ohms*q.i
 	u := v
-	for range 100 {
+	for n := range 100 {
 		miss := v + ohms*q.i - u
 		step := miss / (1 + ohms*q.k)
 		if math.Abs(step)*ohms*q.k < 1e-9*(hi-v) && math.Abs(step) < 1e-5 {
@@ -44,13 +44,13 @@ func (p *Patchy) behindCable(v float64) float64 {
 		} else {
 			hi = u
 		}
-		n := u + step
-		if !(n > lo && n < hi) {
-			if n = (lo + hi) / 2; !(n > lo && n < hi) {
+		next := u + step
+		if !(next > lo && next < hi) || slow(n) {
+			if next = (lo + hi) / 2; !(next > lo && next < hi) {
 				break // as sharp as the numbers are
 			}
 		}
-		u = n
+		u = next
 		q = p.jointAt(u)
 	}
 	return q.i
@@ -110,7 +110,7 @@ func (p *Patchy) jointPeak() (v, i float64) {
 func (p *Patchy) jointClimb(lo, hi float64) (u float64, q banked) {
 	ohms := float64(p.Series)
 	u = lo + 0.85*(hi-lo) // peaks lie before the edge at which a string is shut off
-	for range 80 {
+	for n := range 100 {
 		q = p.jointAt(u)
 		w := u - 2*ohms*q.i
 		rise := q.i - w*q.k
@@ -123,10 +123,18 @@ func (p *Patchy) jointClimb(lo, hi float64) (u float64, q banked) {
 		if math.Abs(rise*step) < 1e-12*(u-ohms*q.i)*q.i { // twice what the step would gain
 			break
 		}
-		if n := u + step; !(n > lo && n < hi) {
-			step = (lo+hi)/2 - u
+		next := u + step
+		if !(next > lo && next < hi) || slow(n) {
+			if next = (lo + hi) / 2; !(next > lo && next < hi) {
+				break // as sharp as the numbers are
+			}
 		}
-		u += step
+		u = next
 	}
 	return u, q
 }
+
+// slow says that a search which has come so far without an end halves its
+// bracket every other time: where a patch of shade takes over from the light,
+// the curve bends in a hair's breadth, and Newton steps go to and fro.
+func slow(n int) bool { return n > 12 && n&1 == 0 }

@@ -26,7 +26,7 @@ func (p *Patchy) amps(l *line, v, ohms float64) banked {
 	if !(x > xl) {
 		x = (xl + xh) / 2
 	}
-	for range 80 {
+	for n := range 100 {
 		q := point(rows, floor, ohms, lead, x)
 		b := banked{q.i, 1 / q.s, q.t / (q.s * q.s * q.s)}
 		if q.v < v {
@@ -39,7 +39,7 @@ func (p *Patchy) amps(l *line, v, ohms float64) banked {
 			b.i -= step * (q.g1 + step*q.g2/2)
 			return b
 		}
-		if n := x + step; !(n > xl && n < xh) {
+		if next := x + step; !(next > xl && next < xh) || slow(n) {
 			step = (xl+xh)/2 - x
 			if math.Abs(step) < 1e-12*lead.a {
 				return b
@@ -102,7 +102,7 @@ func climb(rows []row, floor, ohms float64, lead *Curve, lo, hi float64) strung 
 	if !(x > lo && x < hi) {
 		x = (lo + hi) / 2
 	}
-	for range 80 {
+	for n := range 100 {
 		q := point(rows, floor, ohms, lead, x)
 		rise := q.v - q.i*q.s
 		h := -q.g1 * rise // positive left of the peak
@@ -116,7 +116,7 @@ func climb(rows []row, floor, ohms float64, lead *Curve, lo, hi float64) strung 
 		if math.Abs(step) < 1e-5*lead.a {
 			return point(rows, floor, ohms, lead, x+step)
 		}
-		if n := x + step; !(n > lo && n < hi) {
+		if next := x + step; !(next > lo && next < hi) || slow(n) {
 			step = (lo+hi)/2 - x
 			if math.Abs(step) < 1e-12*lead.a {
 				break // no peak inside; the stretch's end is no peak either
