@@ -7,6 +7,7 @@ import (
 
 	"duskline/app/widget"
 	"duskline/app/words"
+	"duskline/calc/outlook"
 	core "duskline/calc/pairing"
 )
 
@@ -59,8 +60,15 @@ func (v *view) picks() app.UI {
 	}
 	if i := v.l.OwnedPack; i >= 0 && i < len(v.l.Owned) && len(v.l.Owned) > 1 {
 		o := &v.l.Owned[i]
+		why := "pairing.owned_pack_why"
+		switch outlook.Verdict(o.Verdict) {
+		case outlook.Tight:
+			why = "pairing.owned_tight_why"
+		case outlook.RunsOut:
+			why = "pairing.owned_short_why"
+		}
 		list = append(list, v.pick("owned_pack", key(ownedKey, i),
-			words.T("pairing.owned_pack_why", words.Amount(o.LowestPct, 0, "%"), words.DaysOf(o.BackDays, v.l.Days)), ""))
+			words.T(why, words.Amount(o.LowestPct, 0, "%"), words.DaysOf(o.BackDays, v.l.Days)), ""))
 	}
 	return app.Section().ID("picks").Class("picks").Aria("label", words.T("pairing.picks")).Body(list...)
 }

@@ -10,6 +10,7 @@ import (
 	"duskline/app/words"
 	"duskline/calc/outlook"
 	core "duskline/calc/pairing"
+	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
 
@@ -164,7 +165,7 @@ func (v *view) drawn(r *core.Rung, of string, i int) draw.Rung {
 	}
 	if of == ownedKey {
 		d.Name, d.How = words.PanelNames(r.Panels), words.JoinedHow(r.Panels)
-		if len(v.l.Owned) > 1 {
+		if len(v.l.Owned) > 1 && d.Verdict != outlook.RunsOut {
 			mark(v.l.OwnedPack, "pairing.mark_pack")
 		}
 		if r.AsIs {
@@ -268,6 +269,10 @@ func (v *view) facts(r *core.Rung) app.UI {
 	if r.FromEmpty.Ok && r.FullSunH > 0 {
 		empty = words.T("pairing.full_sun", empty, words.Amount(r.FullSunH, 1, "h"))
 	}
+	limit := "pairing.limit"
+	if v.p.Case.Controller.Kind == plan.MPPT { // it takes no more than it can, and comes to no harm
+		limit = "pairing.held"
+	}
 	charge := words.Amount(v.p.Trip.StartChargePct, 0, "%")
 	var list []app.UI
 	for _, f := range []struct {
@@ -279,7 +284,7 @@ func (v *view) facts(r *core.Rung) app.UI {
 		{"empty", empty, true},
 		{"now", words.Refilled(r.FromNow, v.l.HorizonH), true},
 		{"cold", words.T("pairing.limit", volts(r.ColdV), volts(r.LimitV)), true},
-		{"amps", words.T("pairing.limit", amps(r.RatingA), amps(r.LimitA)), true},
+		{"amps", words.T(limit, amps(r.RatingA), amps(r.LimitA)), true},
 		{"work", words.T("pairing.needs", volts(r.WorkV), volts(r.NeedV)), true},
 		{"fuse", fuse, true},
 		{"mismatch", watts(r.MismatchW), r.MismatchW >= 0.5},
