@@ -105,6 +105,9 @@ func TestInverterLowCutOffEndsWithItsHours(t *testing.T) {
 	if len(lows) != 2 || count(o, InverterBack) != 0 {
 		t.Fatalf("events %v", kinds(o))
 	}
+	if at, _ := number(o, notice.InverterLow, "at"); math.Abs(at-seconds(p, lows[0])) > 1e-6 {
+		t.Errorf("the notice tells of %g s, the first time is at %g s", at, seconds(p, lows[0]))
+	}
 	if at := seconds(p, lows[1]); math.Abs(at-8*3600) > 1 {
 		t.Errorf("switched on at 2 with the load on it, off again after %.1f s", at-8*3600)
 	}

@@ -58,11 +58,6 @@ func (r *runner) switchInverter(kind EventKind, down bool) {
 		r.low = lowNote{true, r.now, r.charge, volts}
 	}
 	r.wants.down = down
-	for i := range r.wants.on {
-		if r.wants.sockets[i] == ac {
-			r.wants.on[i] = false // starts anew
-		}
-	}
 	r.on = r.wants.step(r.middle, r.air)
 	r.tellTrip()
 	r.books.ask(r)

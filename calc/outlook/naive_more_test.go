@@ -1,15 +1,25 @@
 package outlook
 
 import (
+	"runtime"
 	"testing"
 
 	"duskline/calc/plan"
 )
 
+// onceOnly leaves a test to the native run. In WebAssembly it would take
+// minutes, and naive_run_test.go holds the two machines against each other.
+func onceOnly(t *testing.T) {
+	if runtime.GOOS == "js" {
+		t.Skip("natively only")
+	}
+}
+
 // Run against the naive second-by-second simulation, with what charges beside
 // the sun, the stages of a charge, the controller in low light and at night,
 // and the inverter's own switches.
 func TestRunAgainstNaiveChargers(t *testing.T) {
+	onceOnly(t)
 	for _, c := range []struct {
 		name string
 		edit func(*plan.Plan)
@@ -82,6 +92,7 @@ func TestRunAgainstNaiveChargers(t *testing.T) {
 }
 
 func TestRunAgainstNaiveInverter(t *testing.T) {
+	onceOnly(t)
 	for _, c := range []struct {
 		name   string
 		edit   func(*plan.Plan)
@@ -132,6 +143,7 @@ func TestRunAgainstNaiveInverter(t *testing.T) {
 }
 
 func TestRunAgainstNaivePanels(t *testing.T) {
+	onceOnly(t)
 	for _, c := range []struct {
 		name string
 		edit func(*plan.Plan)

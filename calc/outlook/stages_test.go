@@ -209,6 +209,29 @@ func TestChargesAgainIsToldWithTheSun(t *testing.T) {
 	}
 }
 
+// Gear that pulls the volts under the mark as soon as nothing charges does not
+// make the charger chatter: it rests for a minute each time.
+func TestChargingRestsForAMinuteAtLeast(t *testing.T) {
+	p := bench()
+	p.Panels.List, p.Trip.StartChargePct, p.Trip.LengthH, p.Trip.StepMin = nil, 99, 6, 1
+	b := &p.Case.Battery
+	b.AfterFull, b.ResumeV, b.ResistanceMohm = plan.AfterRest, 13.2, 100
+	p.Case.WallCharger.CurrentA = 20
+	p.Trip.WallHours = []plan.Window{{FromH: 18.005, ToH: 24}}
+	p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 60)}
+	p.Gear[0].Hours = []plan.Window{{FromH: 18.05, ToH: 18.085}}
+	o := mustRun(t, p)
+	rests, again := eventsOf(o, Resting), eventsOf(o, ChargesAgain)
+	if len(again) < 2 {
+		t.Fatalf("events %v", kinds(o))
+	}
+	for i, e := range again {
+		if rested := e.At.Sub(rests[i].At).Seconds(); rested < 60-1e-3 {
+			t.Errorf("rest %d lasts %.3f s", i, rested)
+		}
+	}
+}
+
 // In frost a lithium battery is not held by its charger but by the cold: no
 // absorption passes.
 func TestNoAbsorptionWhileChargeIsRefused(t *testing.T) {
