@@ -176,6 +176,16 @@ func TestInverterSleepByHand(t *testing.T) {
 	if !slices.Equal(o.Figures.Unserved, []int{2}) {
 		t.Errorf("unserved %v, want the clock", o.Figures.Unserved)
 	}
+	// What comes and goes wakes it with what runs all the time.
+	o = day(13, func(p *plan.Plan) {
+		p.Gear[0].DutyPct = 50
+		p.Gear = append(p.Gear, deviceOf24h(plan.RouteAC, 3))
+	})
+	near("13 W now and then beside 3 W", o.Ledger.Uses[0].Energy, 13*12/2)
+	near("3 W for as long", o.Ledger.Uses[2].Energy, 3*12/2)
+	// Of two pumps, one or the other runs in 1 - 0.75² of the time.
+	o = day(60, func(p *plan.Plan) { p.Gear[0].DutyPct, p.Gear[0].Count = 25, 2 })
+	near("asleep while neither runs", idle(o), 0.75*0.75*12*0.05*12.8)
 	// Together they wake it, though neither does alone.
 	o = day(13, func(p *plan.Plan) { p.Gear = append(p.Gear, deviceOf24h(plan.RouteAC, 3)) })
 	near("13 W beside 3 W", o.Ledger.Uses[0].Energy, 13*12)
@@ -195,6 +205,35 @@ func TestPowerFactorByHand(t *testing.T) {
 	want := 12 * (0.5*12.8 + loss/2*(0.4+0.16))
 	if got := float64(poor.Ledger.Losses[2].Energy); math.Abs(got-want) > 1e-6*want {
 		t.Errorf("the inverter loses %.4f Wh, want %.4f Wh", got, want)
+	}
+}
+
+// Starts and what comes and goes count in volt-amperes, too; of several devices
+// that cannot start, the one with the greatest surge is told.
+func TestVoltAmperesOfStartsAndOfWhatComesAndGoes(t *testing.T) {
+	trips := func(gear ...plan.Device) *Outlook {
+		return mustRun(t, acBench(1, func(p *plan.Plan) { p.Gear, p.Trip.LengthH = gear, 6 }))
+	}
+	pump := deviceOf24h(plan.RouteAC, 50)
+	pump.PowerFactor, pump.SurgeW = 0.5, 250 // 100 VA, and 400 more at its start; the surge is 600
+	if o := trips(pump); count(o, Overload) != 0 {
+		t.Errorf("500 VA at the start: %v", o.Notices)
+	}
+	pump.SurgeW = 320
+	o := trips(pump)
+	if asked, _ := number(o, notice.InverterVA, "asked"); math.Abs(asked-640) > 1e-9 {
+		t.Errorf("640 VA at the start: %v", o.Notices)
+	}
+	lamp, saw := deviceOf24h(plan.RouteAC, 100), deviceOf24h(plan.RouteAC, 60)
+	lamp.PowerFactor, saw.PowerFactor, saw.DutyPct = 0.5, 0.5, 50
+	o = trips(lamp, saw) // 200 VA all the time and 120 VA now and then
+	if asked, _ := number(o, notice.InverterVA, "asked"); math.Abs(asked-320) > 1e-9 {
+		t.Errorf("320 VA when the saw runs: %v", o.Notices)
+	}
+	first, second := deviceOf24h(plan.RouteAC, 50), deviceOf24h(plan.RouteAC, 50)
+	first.SurgeW, second.SurgeW = 900, 700
+	if i, ok := number(trips(first, second), notice.InverterTrips, "device"); !ok || i != 0 {
+		t.Errorf("device %g is told, the first has the greatest surge", i)
 	}
 }
 
