@@ -92,8 +92,9 @@ func TestBadPanelsSaySoAtTheirField(t *testing.T) {
 		{"beta_voc_pct_per_K", "0.35", "between"},
 		{"beta_voc_pct_per_K", "0", "between"},
 		{"alpha_isc_pct_per_K", "-2", "between"},
-		{"vmp_V", "21.5", ""}, // no curve is so square
-		{"cells", "200", ""},
+		{"imp_A", "3.5", "this one must be between"}, // no curve is so square
+		{"voc_V", "20", "Volts at maximum power: No solar panel"},
+		{"cells", "200", "cells in series"},
 	} {
 		p.enter(sheet+c.field, c.bad)
 		fault := `document.getElementById("` + sheet + c.field + `-fault").textContent`

@@ -81,7 +81,7 @@ func joinedOf(p *plan.Plan) (joint, error) {
 	if err != nil {
 		return joint{}, err
 	}
-	j := joint{run: runOf(p.Panels)}
+	j := joint{run: p.Panels.Cable()}
 	all := array(spec, func(int) bool { return true })
 	d := &j.drawn
 	d.Diode = p.Panels.BlockingV > 0
@@ -159,15 +159,6 @@ func stringsOf(p *plan.Plan) (list []wiredString) {
 		}
 	}
 	return list
-}
-
-// cableHeat is how warm the copper of a panel's cable is taken to be in the
-// sun. Common practice, no source.
-const cableHeat qty.Celsius = 40
-
-func runOf(p plan.Panels) wire.Run {
-	g, _ := wire.Named(p.CableGauge)
-	return wire.Run{Gauge: g, Length: qty.Metre(p.CableM), Copper: cableHeat}
 }
 
 // nothing says that the panels cannot charge at all: their volts, even without
