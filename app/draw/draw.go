@@ -12,8 +12,7 @@
 // All pictures are drawn at the size they are shown at: text keeps its size,
 // circles stay round.
 //
-// Missing: the fan of odds on the strip, the ladder of panels, current-voltage
-// curves. Languages written from right to left keep the time axis from left to
+// Missing: the fan of odds on the strip. Languages written from right to left keep the time axis from left to
 // right; nobody has looked at one yet.
 package draw
 
