@@ -96,3 +96,28 @@ func TestEachExampleGivesTheSkyInAnotherWay(t *testing.T) {
 		t.Errorf("light %v, horizon %v, shade %v, turned %v", light, horizon, shade, turned)
 	}
 }
+
+// TestExamplesShowTheWiringAndTheCharge: together they use what a maker may
+// know of stages, cables, age and load.
+func TestExamplesShowTheWiringAndTheCharge(t *testing.T) {
+	var float, cable, old, covered, mains, kinds bool
+	for _, name := range demo.Names() {
+		data, _ := demo.Document(name)
+		p, err := plan.Read(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		float = float || p.Case.Battery.AfterFull == plan.AfterFloat && p.Case.Battery.CompensationMVPerK < 0
+		cable = cable || p.Panels.CableM > 0
+		mains = mains || p.Trip.WallV > 0
+		for _, l := range p.Panels.List {
+			old, covered = old || l.AgeYears > 0, covered || l.Back == plan.BackCovered
+		}
+		for _, d := range p.Gear {
+			kinds = kinds || d.Sensitivity != plan.SensitivityUnsaid
+		}
+	}
+	if !float || !cable || !old || !covered || !mains || !kinds {
+		t.Errorf("float %v, cable %v, age %v, covered %v, mains %v, kinds of load %v", float, cable, old, covered, mains, kinds)
+	}
+}
