@@ -43,7 +43,7 @@ func TestGenericPanelsLieAsTheFirst(t *testing.T) {
 	p := mixed()
 	first := &p.Panels.List[0]
 	first.Lie, first.AimsPerDay, first.TiltDeg, first.LossPct, first.AgeYears, first.Back = plan.LieTurned, 3, 41, 7, 12, plan.BackCovered
-	p.Panels.CableM = 12
+	p.Panels.CableM, p.Panels.Joined = 12, plan.EndToEnd
 	for _, r := range run(t, p).Rungs {
 		q := p
 		q.Panels = r.Panels
@@ -52,7 +52,7 @@ func TestGenericPanelsLieAsTheFirst(t *testing.T) {
 		}
 		g := r.Panels.List[0]
 		if g.Lie != first.Lie || g.AimsPerDay != 3 || g.TiltDeg != 41 || g.LossPct != 7 || g.Back != first.Back || r.Panels.CableM != 12 ||
-			g.AgeYears != 0 || g.Datasheet != nil || g.Count != 1 || g.RatedW != r.W {
+			r.Panels.Joined != plan.SideBySide || g.AgeYears != 0 || g.Datasheet != nil || g.Count != 1 || g.RatedW != r.W {
 			t.Errorf("%+v", g)
 		}
 	}
