@@ -180,7 +180,7 @@ var englishScreens = map[string]string{
 	"help.panels.list.rated_W":            "Of one panel, as on its label.",
 	"help.panels.list.tilt_deg":           "0 lies flat, 90 stands upright.",
 	"help.panels.list.azimuth_deg":        "90 is east, 180 south, 270 west.",
-	"help.panels.joined":                  "Side by side, plus to plus: the amps add. End to end, plus to minus: the volts add.",
+	"help.panels.joined":                  "Side by side, plus to plus: the amps add. End to end, plus to minus: the volts add. In strings: panels of one number end to end, the strings side by side.",
 	"help.trip.length_h":                  "72 h are three days.",
 	"help.trip.reserve_pct":               "If the charge ever falls below it, the plan is Tight.",
 	"help.trip.step_min":                  "How finely the days are worked out. 5 min suits all but short surges.",
