@@ -259,3 +259,41 @@ func TestSurgeSecondsOfSeveralDevices(t *testing.T) {
 		t.Errorf("notices %v", o.Notices)
 	}
 }
+
+// Without sun the inverter's own cut-off saves what is left for the alarm to
+// come later: as in the trip itself, if that is dark.
+func TestNoSunKnowsTheInvertersCutOff(t *testing.T) {
+	p := acBench(60, func(p *plan.Plan) {
+		p.Trip.StartChargePct, p.Case.Battery.AlarmV, p.Trip.LengthH = 30, 12.2, 24
+		p.Case.Battery.CapacityAh, p.Gear[1].PowerW = 20, ptr(10)
+		p.Case.Inverter.LowCutoffV, p.Case.Inverter.LowReconnectV = 12.6, 14
+	})
+	o := mustRun(t, p)
+	if count(o, InverterLow) != 1 || o.Figures.FirstAlarm.IsZero() {
+		t.Fatalf("events %v", kinds(o))
+	}
+	if want := o.Figures.FirstAlarm.Sub(p.Trip.Start); (o.Figures.NoSun - want).Abs().Seconds() > 1 {
+		t.Errorf("without sun %v, the alarm of a dark trip comes after %v", o.Figures.NoSun, want)
+	}
+}
+
+// What had no power from a sleeping inverter starts when others wake it.
+func TestAsleepIsNotRunning(t *testing.T) {
+	p := acBench(3, func(p *plan.Plan) {
+		p.Case.Inverter.SleepA, p.Case.Inverter.WakeW = ptr(0.05), 15
+		p.Gear[0].SurgeW = 700
+		lamp := deviceOf24h(plan.RouteAC, 40)
+		lamp.Hours = []plan.Window{{FromH: 20, ToH: 21}}
+		p.Gear = append(p.Gear, lamp)
+	})
+	p.Gear[0].SurgeW = 500
+	if o := mustRun(t, p); count(o, Overload) != 0 {
+		t.Errorf("543 W at the start: %v", o.Notices)
+	}
+	p.Gear[0].SurgeW, p.Gear[0].Hours = 590, []plan.Window{{FromH: 19, ToH: 24}}
+	o := mustRun(t, p)
+	trips := eventsOf(o, Overload)
+	if len(trips) == 0 || seconds(p, trips[0]) != 2*3600 {
+		t.Errorf("630 W at the start, when the lamp wakes the inverter: %v", o.Events)
+	}
+}

@@ -104,6 +104,25 @@ func TestNightDrawByHand(t *testing.T) {
 	}
 }
 
+// Sun taken and not taken together are the same with a full battery and with
+// an empty one, clipped or not, though the converter loses a part that is there
+// at any load: that part counts once.
+func TestSunTakenAndNotTakenWithALossAtAnyLoad(t *testing.T) {
+	sum := func(start, limit float64) float64 {
+		p := bench()
+		p.Gear, p.Trip.StartChargePct, p.Case.Battery.CapacityAh = []plan.Device{deviceOf24h(plan.RouteDC, 25)}, start, 500
+		p.Case.Controller.LimitA, p.Case.Controller.EfficiencyPct, p.Case.Controller.EfficiencyLowPct = limit, 90, ptr(65)
+		p.Sky.ColdestC = p.Sky.WarmestC
+		p.Gear[0].Hours = []plan.Window{{FromH: 8, ToH: 18}}
+		o := mustRun(t, p)
+		return float64(o.Ledger.Sources[0].Energy + o.Ledger.NotTaken)
+	}
+	all := sum(20, 8)
+	if got := sum(100, 8); math.Abs(got/all-1) > 2e-3 {
+		t.Errorf("a full battery: %.2f Wh, want %.2f Wh", got, all)
+	}
+}
+
 // The higher the start volts, the less sun; those of a panel's own open circuit
 // leave nothing, and the controller then draws as in the dark.
 func TestStartVolts(t *testing.T) {
