@@ -54,10 +54,11 @@ func text(html string) string {
 func Example() {
 	s := room.NewSession(store.NewShelf(nil, time.Now))
 	s.Begin()
-	html := app.HTMLString((&Room{Session: s}).Render())
-	fmt.Println(strings.Contains(html, "Which panels belong with it"))
-	s.Pairing.Cancel()
-	// Output: true
+	p := s.Desk.Plan()
+	l, err := core.Run(*p, nil) // on the page it is tried by Session.Pairing, beside it
+	v := &view{r: &Room{Session: s}, s: s, l: l, p: p, fresh: true}
+	fmt.Println(strings.Contains(app.HTMLString(v.picks()), "The least that holds"), err)
+	// Output: true <nil>
 }
 
 // Every rung is a button that says what its picture shows, its reasons unfold
