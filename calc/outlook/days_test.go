@@ -102,6 +102,24 @@ func TestPeakSunHoursOnThePanels(t *testing.T) {
 	}
 }
 
+// No current flows through an open circuit: a blocking diode keeps no volts off
+// the controller.
+func TestBlockingDiodeDoesNotHideOvervoltage(t *testing.T) {
+	for _, c := range []struct {
+		limit float64
+		want  bool
+	}{{47.7, true}, {48.2, false}} { // two generic panels at 0 °C: 2 × 23.916 V, electrical.md C23
+		for _, drop := range []float64{0, 0.7} {
+			p := bench()
+			p.Sky.ColdestC, p.Panels.BlockingV = 0, drop
+			p.Case.Controller.InputMaxV, p.Panels.Joined, p.Panels.List[0].Count = c.limit, plan.EndToEnd, 2
+			if o := mustRun(t, p); has(o, notice.PanelOverVolts) != c.want {
+				t.Errorf("limit %g V, diode of %g V: %v", c.limit, drop, o.Notices)
+			}
+		}
+	}
+}
+
 // The coldest morning that the panels' volts are held against is the weather
 // file's, if it has the air.
 func TestPanelVoltsInTheColdOfAWeatherFile(t *testing.T) {

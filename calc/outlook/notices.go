@@ -197,7 +197,7 @@ func (r *runner) matchNotices() {
 		coldest = slices.Min(r.out.Series.Air)
 	}
 	standard, cold := at(25), at(coldest)
-	if r.light.Controller.OverInput(&cold) {
+	if r.light.Controller.OverInput(cold.OpenCircuit()) {
 		r.add(notice.PanelOverVolts, notice.Danger, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
 	}
 	if rating := power.RatingFor(standard.ShortCircuit()); c.Kind == plan.PWM && float64(rating) > c.LimitA {

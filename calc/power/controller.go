@@ -95,10 +95,10 @@ func (c Controller) Draw(lit bool) qty.Ampere {
 	return c.Night
 }
 
-// OverInput reports whether panels with this curve show more volts, open
-// circuit, than the controller's input stands: ask it for the coldest, bright
-// hour.
-func (c Controller) OverInput(curve Curve) bool { return curve.Current(c.InputMax) > 0 }
+// OverInput reports whether panels show more volts, open circuit, than the
+// controller's input stands: give it those of the coldest, bright hour. A
+// blocking diode takes nothing off them, since no current flows through it.
+func (c Controller) OverInput(open qty.Volt) bool { return open > c.InputMax }
 
 // RatingFor returns the amps that a PWM controller must be rated for with
 // panels of this short-circuit current: 1.25 times as much, because snow and
