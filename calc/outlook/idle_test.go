@@ -7,6 +7,7 @@ import (
 
 	"duskline/calc/golden"
 	"duskline/calc/plan"
+	"duskline/calc/sun"
 )
 
 func mustIdle(t testing.TB, p plan.Plan) []Position {
@@ -60,7 +61,8 @@ func TestIdleIsWhatARunDraws(t *testing.T) {
 			p := bench()
 			p.Gear, p.Panels.List, p.Case.Switch = nil, nil, at
 			p.Case.Controller.NightA = night
-			p.Case.Battery.ResistanceMohm, p.Case.Battery.CutoffDelayS, p.Case.Battery.AlarmV = 0.5, 0, 11.001
+			p.Case.Battery.ResistanceMohm, p.Case.Battery.CutoffDelayS = 0.5, 0
+			p.Case.Battery.CutoffV, p.Case.Battery.AlarmV = 12.7, 12.701
 			p.Trip.StartChargePct, p.Trip.LengthH, p.Case.Battery.CapacityAh = 100, 600, 20
 			p.Sky.WarmestC, p.Sky.ColdestC = 25, 25
 			idle := mustIdle(t, p)[i]
@@ -134,6 +136,27 @@ func TestIdleAsleepAndEndless(t *testing.T) {
 	p.Case.Inverter.RatedW = 0
 	if x := mustIdle(t, p)[2]; x.AC || !x.Endless {
 		t.Errorf("AC alone without an inverter: %+v", x)
+	}
+}
+
+// A day on which a polar day begins or ends has a rise or a set alone.
+func TestSunUpOnTheDaysAtTheEdgeOfThePolarDay(t *testing.T) {
+	midnight := time.Date(2026, 4, 18, 0, 0, 0, 0, time.UTC)
+	at := func(h float64) time.Time { return midnight.Add(time.Duration(h * float64(time.Hour))) }
+	for _, c := range []struct {
+		day  sun.Day
+		want float64
+	}{
+		{sun.Day{Rise: at(5), Set: at(19)}, 14},
+		{sun.Day{Rise: at(1)}, 23},
+		{sun.Day{Set: at(23.5)}, 23.5},
+		{sun.Day{Rise: at(0.5), Set: at(25)}, 24}, // sets on the day after
+		{sun.Day{State: sun.PolarDay}, 24},
+		{sun.Day{State: sun.PolarNight}, 0},
+	} {
+		if got := sunUp(c.day, midnight); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%+v: up for %g h, want %g h", c.day, got, c.want)
+		}
 	}
 }
 

@@ -182,7 +182,8 @@ func (r *runner) panelNotices() {
 
 // matchNotices holds the panels against the controller: amps at full sun,
 // volts on the coldest morning, volts at 25 °C against those from which the
-// controller works and those that it needs to charge.
+// controller works and those that it needs to charge. Diodes and cable take
+// nothing off the volts while nothing flows.
 func (r *runner) matchNotices() {
 	c := r.p.Case.Controller
 	at := func(cell qty.Celsius) panel.Array {
@@ -197,6 +198,7 @@ func (r *runner) matchNotices() {
 		coldest = slices.Min(r.out.Series.Air)
 	}
 	standard, cold := at(25), at(coldest)
+	cold.Drop, cold.Series = 0, 0
 	if r.light.Controller.OverInput(cold.OpenCircuit()) {
 		r.add(notice.PanelOverVolts, notice.Danger, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
 	}

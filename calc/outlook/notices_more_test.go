@@ -101,6 +101,12 @@ func TestNoticesOfChargersAndInverterAndNearMisses(t *testing.T) {
 			p.Gear[1].LifeSupport = true // which says the same
 		}},
 		{notice.PanelOverVolts, notice.Danger, func(p *plan.Plan) { p.Panels.Joined, p.Panels.List[0].Count = plan.EndToEnd, 3 }, func(*plan.Plan) {}},
+		// Blocking diodes take nothing off while nothing flows: 23.3 V at 8 °C.
+		{notice.PanelOverVolts, notice.Danger, func(p *plan.Plan) { p.Case.Controller.InputMaxV, p.Panels.BlockingV = 23, 1 },
+			func(p *plan.Plan) { p.Case.Controller.InputMaxV, p.Panels.BlockingV = 23.6, 1 }},
+		// A panel of 15.2 V on a PWM controller that needs 14.8 V.
+		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { lowPanel(p); p.Panels.BlockingV = 0.6 }, func(p *plan.Plan) { lowPanel(p); p.Panels.BlockingV = 0.2 }},
+		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { lowPanel(p); p.Panels.CableM = 20 }, func(p *plan.Plan) { lowPanel(p); p.Panels.CableM = 2 }},
 		// A panel of 36 cells shows about 22 V.
 		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { p.Case.Controller.StartV = 24 }, func(p *plan.Plan) { p.Case.Controller.StartV = 20 }},
 	} {
@@ -119,6 +125,13 @@ func TestNoticesOfChargersAndInverterAndNearMisses(t *testing.T) {
 			wantNotice(t, mustRun(t, p), c.code, false)
 		})
 	}
+}
+
+// lowPanel is a panel of 30 cells on a PWM controller.
+func lowPanel(p *plan.Plan) {
+	p.Case.Controller.Kind = plan.PWM
+	p.Panels.List[0].RatedW, p.Panels.List[0].Datasheet = 84, &plan.Datasheet{IscA: 5.95, VocV: 18.4, ImpA: 5.53, VmpV: 15.2,
+		AlphaIscPctPerK: 0.05, BetaVocPctPerK: -0.35, Cells: 30}
 }
 
 // Gear that says nothing of its kind, and heaters, have no remark on any wave.
