@@ -72,8 +72,11 @@ func RungSays(r *pairing.Rung, owned bool, used qty.WattHour) string {
 
 // RungVerdict names what becomes of the plan with a rung.
 func RungVerdict(r *pairing.Rung) string {
-	if r.Fit == pairing.Danger {
+	switch r.Fit {
+	case pairing.Danger:
 		return T("pairing.danger")
+	case pairing.Warning:
+		return T("pairing.warning")
 	}
 	return Verdict(outlook.Verdict(r.Verdict))
 }

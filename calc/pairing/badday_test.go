@@ -19,11 +19,11 @@ func sound(t *testing.T, p plan.Plan) *Ladder {
 		t.Errorf("%d rungs, %d refills", len(l.Rungs), len(l.Refill))
 	}
 	for _, i := range []int{l.Least, l.Most, l.Pack} {
-		if i >= 0 && l.Rungs[i].Fit == Danger {
+		if i >= 0 && l.Rungs[i].Fit.Bars() {
 			t.Errorf("a danger is recommended: %+v", l.Rungs[i])
 		}
 	}
-	if i := l.OwnedPack; i >= 0 && (l.Owned[i].Fit == Danger || !l.Owned[i].Charges) {
+	if i := l.OwnedPack; i >= 0 && (l.Owned[i].Fit.Bars() || !l.Owned[i].Charges) {
 		t.Errorf("of one's own: %+v", l.Owned[i])
 	}
 	return l

@@ -7,7 +7,7 @@ import "duskline/calc/outlook"
 // gain is the share of more harvest that a step up must bring to be of use.
 const gain = 0.05
 
-func (r *Rung) holds() bool { return outlook.Verdict(r.Verdict) == outlook.Holds && r.Fit != Danger }
+func (r *Rung) holds() bool { return outlook.Verdict(r.Verdict) == outlook.Holds && !r.Fit.Bars() }
 
 // packs says whether the day's use comes back on more than half of the days.
 func (r *Rung) packs(days int) bool { return r.holds() && 2*r.BackDays > days }
@@ -22,13 +22,13 @@ func (l *Ladder) choose() {
 	}
 	for i := range l.Rungs {
 		r := &l.Rungs[i]
-		if r.Fit == Danger || !(r.HarvestWh > 0) {
+		if r.Fit.Bars() || !(r.HarvestWh > 0) {
 			continue
 		}
 		l.Most = i
 		if i+1 < len(l.Rungs) {
 			next := &l.Rungs[i+1]
-			if next.Fit != Danger && next.HarvestWh >= (1+gain)*r.HarvestWh {
+			if !next.Fit.Bars() && next.HarvestWh >= (1+gain)*r.HarvestWh {
 				continue
 			}
 		}
@@ -42,7 +42,7 @@ func (l *Ladder) choose() {
 		}
 	}
 	for i := range l.Owned {
-		if r := &l.Owned[i]; r.Fit != Danger && r.Charges && (l.OwnedPack < 0 || r.better(&l.Owned[l.OwnedPack], l.Days)) {
+		if r := &l.Owned[i]; !r.Fit.Bars() && r.Charges && (l.OwnedPack < 0 || r.better(&l.Owned[l.OwnedPack], l.Days)) {
 			l.OwnedPack = i
 		}
 	}

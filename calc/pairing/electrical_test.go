@@ -217,7 +217,7 @@ func TestOverRatingAgainstElectricalC32(t *testing.T) {
 	two := joined(plan.SideBySide, times(2, generic100(36, 1)))
 	r := labelled(t, camp(), two)
 	golden.Check(t, "C32.x125 = 14.875 A ± 0.01 %", r.RatingA)
-	if r.Fit != Danger || !has(r, OverAmps) || has(r, ClipsSun) {
+	if r.Fit != Warning || !has(r, OverAmps) || has(r, ClipsSun) {
 		t.Errorf("got %v, %+v", r.Fit, r.Reasons)
 	}
 	p := camp()

@@ -22,7 +22,7 @@ func ExampleRun() {
 	fmt.Println("the least that holds:", l.Rungs[l.Least].W, "W")
 	fmt.Println("to pack:", l.Rungs[l.Pack].W, "W")
 	for _, r := range l.Rungs {
-		if r.Fit == pairing.Danger {
+		if r.Fit.Bars() {
 			fmt.Println("too much for 10 A:", r.W, "W")
 			break
 		}

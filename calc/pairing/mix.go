@@ -57,7 +57,7 @@ func (t *trial) mix(kinds []int) (Mix, error) {
 
 // safe is the watts of a joint, 0 if it must not be connected.
 func (j *Joint) safe() float64 {
-	if j.Fit == Danger {
+	if j.Fit.Bars() {
 		return 0
 	}
 	return j.W
@@ -84,8 +84,10 @@ func (t *trial) joint(q plan.Plan) (Joint, error) {
 	}
 	limit := float64(t.control.InputMax)
 	switch {
-	case j.ColdV > limit, t.control.Kind == power.PWM && power.RatingFor(std.ShortCircuit()) > t.control.Limit:
+	case j.ColdV > limit:
 		j.Fit = Danger
+	case t.control.Kind == power.PWM && power.RatingFor(std.ShortCircuit()) > t.control.Limit:
+		j.Fit = Warning
 	case j.ColdV > nearLimit*limit, amps == 0:
 		j.Fit = Caution
 	}
@@ -110,7 +112,7 @@ func (m *Mix) advise(best float64) Advice {
 	side, end := m.SideBySide.safe(), m.EndToEnd.safe()
 	most := math.Max(side, end)
 	switch {
-	case m.SideBySide.Fit == Danger && m.EndToEnd.Fit == Danger:
+	case m.SideBySide.Fit.Bars() && m.EndToEnd.Fit.Bars():
 		return DoNotJoin
 	case most == 0:
 		return NothingCharges

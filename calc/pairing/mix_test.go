@@ -44,7 +44,7 @@ func TestJointsThatAreADanger(t *testing.T) {
 		side, end Fit
 	}{
 		{plan.MPPT, 60, Fits, Fits}, {plan.MPPT, 48, Fits, Caution}, {plan.MPPT, 40, Fits, Danger},
-		{plan.PWM, 60, Danger, Fits}, // 1.25 · 9.52 A on 10 A
+		{plan.PWM, 60, Warning, Fits}, // 1.25 · 9.52 A on 10 A
 	} {
 		p := camp()
 		p.Case.Controller.Kind, p.Case.Controller.InputMaxV = c.kind, c.limit

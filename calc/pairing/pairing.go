@@ -36,16 +36,16 @@ var ErrWord = errors.New("pairing: unknown word")
 //
 // The results, each the first rung from below of which all this is true:
 //
-//   - Least: the trip Holds and nothing about it is a Danger.
-//   - Most: the next rung brings under 5 % more harvest, or is a Danger, or
+//   - Least: the trip Holds and its Fit does not bar it.
+//   - Most: the next rung brings under 5 % more harvest, or is barred, or
 //     there is none; and it brings something itself. The 5 % are our rule.
-//   - Pack: it Holds, no Danger, the day's use is put back on more than half of
+//   - Pack: it Holds, is not barred, the use is put back on more than half of
 //     the days, and it is not above Most. If no rung up to Most is so, it is
 //     Least, and if nothing holds there is none. Our rule; that a panel should
 //     put back the day's use is common practice, no source.
 //   - OwnedPack, of one's own panels: as Pack, with the fewest watts; else the
 //     one that ends best, and of those the one with the greatest harvest. A
-//     Danger and what charges nothing is never it.
+//     barred joining and what charges nothing is never it.
 //
 // A day is put back if the outlets had power all through it, and the charge at
 // its end is not under that of its start or the battery was full in it while it

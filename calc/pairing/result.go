@@ -118,12 +118,19 @@ type Fit string
 const (
 	Fits    Fit = "ok"
 	Caution Fit = "caution" // works, with something to mind
-	Danger  Fit = "danger"  // do not connect: somebody may be hurt, or the Case
+	Warning Fit = "warning" // over a rating: not to be connected, the Case may be harmed
+	Danger  Fit = "danger"  // do not connect: the Case is destroyed, and somebody may be hurt
 )
+
+// Bars reports whether panels are not to be connected. None of the results
+// names what does.
+func (f Fit) Bars() bool { return f == Danger || f == Warning }
 
 func (f Fit) rank() int {
 	switch f {
 	case Danger:
+		return 3
+	case Warning:
 		return 2
 	case Caution:
 		return 1
@@ -138,7 +145,7 @@ type Code string
 const (
 	OverVolts  Code = "over_volts"  // danger: volts (V) in the cold, limit (V), air (°C)
 	NearVolts  Code = "near_volts"  // caution: volts (V) in the cold within 5 % of limit (V), air (°C)
-	OverAmps   Code = "over_amps"   // danger: amps (A) above the rating limit (A) of a PWM controller
+	OverAmps   Code = "over_amps"   // warning: amps (A) above the rating limit (A) of a PWM controller
 	TooLow     Code = "too_low"     // caution: volts (V) open circuit in full sun in the trip's warmest air, under need (V): charges nothing
 	Low        Code = "low"         // caution: volts (V) at maximum power under need (V): the last of the charge comes slowly
 	NeedsFuse  Code = "needs_fuse"  // caution: strings (1), amps (A) back into one, size (A) of the fuse or 0

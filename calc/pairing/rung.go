@@ -196,7 +196,7 @@ func (t *trial) reasons(r *Rung) {
 		add(NearVolts, Caution, val("volts", r.ColdV, "V"), val("limit", r.LimitV, "V"), air)
 	}
 	if t.control.Kind == power.PWM && r.RatingA > r.LimitA {
-		add(OverAmps, Danger, val("amps", r.RatingA, "A"), val("limit", r.LimitA, "A"))
+		add(OverAmps, Warning, val("amps", r.RatingA, "A"), val("limit", r.LimitA, "A"))
 	}
 	switch {
 	case !r.Charges:

@@ -38,7 +38,7 @@ func rungOf(t *testing.T, l *Ladder, watts float64) Rung {
 func TestTradeTenAmperesGoWith120W(t *testing.T) {
 	l := run(t, unit(plan.PWM))
 	for _, r := range l.Rungs {
-		if (r.Fit == Danger) != (r.W > 120) {
+		if r.Fit.Bars() != (r.W > 120) {
 			t.Errorf("%g W on 10 A, PWM: %v, %.1f A", r.W, r.Fit, r.RatingA)
 		}
 	}

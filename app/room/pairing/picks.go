@@ -46,7 +46,7 @@ func (v *view) picks() app.UI {
 	most := "pairing.most_why"
 	if next := v.l.Most + 1; next == len(v.l.Rungs) {
 		most = "pairing.most_last_why"
-	} else if v.l.Rungs[next].Fit == core.Danger {
+	} else if v.l.Rungs[next].Fit.Bars() {
 		most = "pairing.most_next_why"
 	}
 	pack := "pairing.pack_why"

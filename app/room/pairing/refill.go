@@ -65,14 +65,17 @@ func (v *view) mixes() app.UI {
 			para("", "", words.MixSays(m, v.p)),
 			app.P().Body(app.Strong().Text(words.PairingAdvice(m))),
 		}
-		danger := func(says string) {
-			lines = append(lines, app.P().Body(signal(words.T("signal.danger"), says)...))
+		barred := func(f core.Fit, says string) {
+			lines = append(lines, app.P().Body(signal(words.T("signal."+string(f)), says)...))
 		}
 		if m.EndToEnd.Fit == core.Danger {
-			danger(words.T("pairing.mix_danger", volts(m.EndToEnd.ColdV), volts(v.p.Case.Controller.InputMaxV)))
+			barred(m.EndToEnd.Fit, words.T("pairing.mix_danger", volts(m.EndToEnd.ColdV), volts(v.p.Case.Controller.InputMaxV)))
 		}
-		if m.SideBySide.Fit == core.Danger {
-			danger(words.T("pairing.mix_danger_side"))
+		if m.EndToEnd.Fit == core.Warning {
+			barred(m.EndToEnd.Fit, words.T("pairing.mix_danger_end"))
+		}
+		if m.SideBySide.Fit.Bars() {
+			barred(m.SideBySide.Fit, words.T("pairing.mix_danger_side"))
 		}
 		body = append(body, app.Div().Class("mix").DataSet("advice", string(m.Advice)).Body(lines...))
 	}

@@ -156,7 +156,7 @@ const (
 func (v *view) drawn(r *core.Rung, of string, i int) draw.Rung {
 	d := draw.Rung{
 		Name: words.RungName(r, false), Brings: qty.WattHour(r.HarvestWh), Left: qty.WattHour(r.ClippedWh + r.SpilledWh + r.PWMLossWh),
-		Verdict: outlook.Verdict(r.Verdict), Danger: r.Fit == core.Danger,
+		Verdict: outlook.Verdict(r.Verdict), Danger: r.Fit.Bars(),
 	}
 	mark := func(at int, word string) {
 		if at == i {
@@ -219,7 +219,7 @@ func (v *view) reasons(k string, r *core.Rung, owned bool) app.UI {
 		says = "pairing.carried"
 	}
 	brings := nothing()
-	if r.Fit != core.Danger { // what it would bring is no reason for it
+	if !r.Fit.Bars() { // what it would bring is no reason for it
 		brings = para("", "", words.T(says, energy(r.HarvestWh), words.Energy(used)))
 	}
 	return app.Div().ID("reasons-"+k).Class("reasons").Role("region").Aria("labelledby", "title-"+k).Body(
@@ -307,7 +307,7 @@ func (v *view) use(k string, r *core.Rung) app.UI {
 		return para("in-plan", "help", words.T("pairing.in_plan"))
 	}
 	says, asks := "pairing.use", nothing()
-	danger := r.Fit == core.Danger
+	danger := r.Fit.Bars()
 	if danger {
 		says = "pairing.use_danger"
 		asks = app.Label().Class("check").For("know-danger").Body(

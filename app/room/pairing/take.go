@@ -25,7 +25,7 @@ func (v *view) named(r *core.Rung) plan.Panels {
 // take puts a rung's panels into the plan.
 func (v *view) take(k string) {
 	r, _, ok := v.rung(k)
-	if !ok || !v.fresh || r.Fit == core.Danger && !v.r.know {
+	if !ok || !v.fresh || r.Fit.Bars() && !v.r.know {
 		return
 	}
 	panels := v.named(r)
