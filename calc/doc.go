@@ -2,7 +2,8 @@
 //
 // The core has no I/O, no clock, no globals that change and no prose. Data
 // flows one way: a Plan becomes sun, sun becomes panel power, power meets the
-// battery and the gear, and out comes an Outlook with coded Notices.
+// battery and the gear, and out comes an Outlook with coded Notices. Pairing
+// runs the same once for each panel that might go with the Case.
 //
 //	qty       unit types and the range error
 //	ref       the table of sources
@@ -19,6 +20,7 @@
 //	daylight  sun, panels and how they lie -> light and what the controller offers
 //	plan      bytes -> a checked Plan, or all its faults
 //	outlook   Plan -> steps, events, Ledger, verdict
+//	pairing   Plan -> each size and joining of panels, told as a ladder
 //
 // A package imports only packages of a lower level; arch_test.go holds the
 // levels and fails when an arrow points the wrong way.

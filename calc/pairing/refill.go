@@ -151,12 +151,11 @@ func (t *trial) there(s Source) bool {
 	case Sun:
 		return len(t.p.Panels.List) > 0
 	case Wall:
-		w := power.WallCharger{InputMin: qty.Volt(k.WallCharger.InputMinV), InputMax: qty.Volt(k.WallCharger.InputMaxV)}
-		return charger && (trip.WallV == 0 || w.Fits(qty.Volt(trip.WallV)))
+		return charger && (trip.WallV == 0 || k.WallCharger.Model().Fits(qty.Volt(trip.WallV)))
 	case Vehicle:
 		return k.Vehicle != nil
 	case Generator:
-		load := power.WallCharger{Current: qty.Ampere(k.WallCharger.CurrentA), Efficiency: qty.Fraction(k.WallCharger.EfficiencyPct / 100)}
+		load := k.WallCharger.Model()
 		watts := load.Mains(qty.Volt(k.Battery.ChargeV), load.Current)
 		return charger && (len(trip.GeneratorHours) > 0 || trip.GeneratorW > 0) &&
 			power.Generator{Rated: qty.Watt(trip.GeneratorW)}.Runs(watts)

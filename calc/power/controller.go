@@ -1,6 +1,9 @@
 package power
 
-import "duskline/calc/qty"
+import (
+	"duskline/calc/qty"
+	"duskline/calc/wire"
+)
 
 // The controller sees panels as a curve and turns it into an offer of amps at
 // battery volts; what is fixed for a step is found once, so that the battery's
@@ -31,10 +34,6 @@ const SwitchDrop qty.Volt = 0.4
 // Headroom is how far the panels must stand above the battery for a
 // step-down converter to work. Common practice, no source: 1 to 2 V.
 const Headroom qty.Volt = 1
-
-// sunFactor is how far the panels' current may exceed the short-circuit
-// figure of the label, by bright clouds and snow.
-const sunFactor = 1.25
 
 // A Controller is a solar charge controller. Start, Low and Night of 0 are
 // those of a plain one: it works at any volts, is as good at a tenth of its
@@ -106,7 +105,7 @@ func (c Controller) OverInput(open qty.Volt) bool { return open > c.InputMax }
 // current and has no way to refuse any of it.
 //
 // Source: NFPA70, article 690.8, the irradiance factor; that it cannot refuse is common practice, no source.
-func RatingFor(shortCircuit qty.Ampere) qty.Ampere { return sunFactor * shortCircuit }
+func RatingFor(shortCircuit qty.Ampere) qty.Ampere { return wire.PanelCurrent(shortCircuit) }
 
 // An Offer is what a controller can give to the battery in one step. It holds
 // for as long as the light and heat of its curve do. The zero Offer gives
