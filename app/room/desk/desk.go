@@ -287,13 +287,43 @@ func (d *Desk) settle() {
 		if !some {
 			break
 		}
-		if check(&together) == nil {
+		joint := check(&together)
+		if joint == nil {
 			d.waiting = slices.DeleteFunc(d.waiting, func(e entry) bool { return e.bad == "" })
 			d.take(together)
 			break
 		}
 		if !d.takeOne() {
+			d.blame(joint)
 			break
+		}
+	}
+}
+
+// blame tells entries that are refused for what another one is about to change
+// what is wrong with both of them together: the range that the Plan's old value
+// sets would mislead.
+func (d *Desk) blame(joint plan.Faults) {
+	told := make([]*plan.Fault, len(d.waiting))
+	for i, e := range d.waiting {
+		about := func(pointer string) bool {
+			return pointer != "" && (pointer == e.fault.Pointer || pointer == e.fault.Other || strings.HasPrefix(pointer, e.fault.Other+"/"))
+		}
+		if e.bad != "" || !slices.ContainsFunc(d.waiting, func(o entry) bool { return o.bad == "" && o.pointer != e.pointer && about(o.pointer) }) {
+			continue
+		}
+		for n := range joint {
+			if f := &joint[n]; f.Pointer == e.pointer || told[i] == nil && about(f.Pointer) {
+				told[i] = f
+				if f.Pointer == e.pointer {
+					break
+				}
+			}
+		}
+	}
+	for i, f := range told {
+		if f != nil {
+			d.waiting[i].fault = *f
 		}
 	}
 }

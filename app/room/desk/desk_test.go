@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"duskline/app/words"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/web/demo"
@@ -123,6 +124,43 @@ func TestValuesThatNeedEachOtherAreTakenTogether(t *testing.T) {
 	}
 	if len(d.Waiting()) != 0 {
 		t.Errorf("still waiting: %v", d.Waiting())
+	}
+}
+
+// A label's volts and the panel's watts wait for each other; when they fit each
+// other and no panel has the label, that is what both are told, not the range
+// that the old label or the old watts would set.
+func TestValuesThatNeedEachOtherAreToldWhatIsWrongWithBoth(t *testing.T) {
+	const at = "/panels/list/0"
+	d := New(heron(t))
+	d.Enter(at+"/label", "true")
+	label := *d.Plan().Panels.List[0].Datasheet
+	volts := 0.97 * label.VocV // nearly square: no cell has it
+	d.Enter(at+"/datasheet/vmp_V", words.Plain(volts, ""))
+	alone := d.Fault(at + "/datasheet/vmp_V")
+	d.Enter(at+"/rated_W", words.Plain(volts*label.ImpA, ""))
+	if n := len(d.Waiting()); n != 2 {
+		t.Fatalf("%d wait: %s", n, d.Fault(at+"/rated_W"))
+	}
+	for _, p := range []string{"/datasheet/vmp_V", "/rated_W"} {
+		if f := d.Fault(at + p); !strings.Contains(f, "No solar panel has these") {
+			t.Errorf("%s: %q", p, f)
+		}
+	}
+	// Without the other one each is told of itself again.
+	d.Drop(at + "/rated_W")
+	if f := d.Fault(at + "/datasheet/vmp_V"); f != alone {
+		d.Enter(at+"/name", "x") // any edit tries what waits again
+		if f = d.Fault(at + "/datasheet/vmp_V"); f != alone {
+			t.Errorf("alone again: %q, want %q", f, alone)
+		}
+	}
+	// And together they are taken as soon as they can be.
+	volts = 1.02 * label.VmpV
+	d.Enter(at+"/rated_W", words.Plain(volts*label.ImpA*1.03, ""))
+	d.Enter(at+"/datasheet/vmp_V", words.Plain(volts, ""))
+	if len(d.Waiting()) != 0 {
+		t.Errorf("still waiting: %v, %s", d.Waiting(), d.Fault(at+"/datasheet/vmp_V"))
 	}
 }
 
