@@ -200,7 +200,7 @@ func (l Ladder) names(p *pen, r Rung) {
 // rungText writes over the rails, with the ground around its letters.
 func (p *pen) rungText(text string, x, y, size float64, anchor, weight string) {
 	p.text(text, "x", x, "y", y, "text-anchor", anchor, "font-size", size, "font-weight", weight, "fill", "#1d1a2b",
-		"stroke", "#f7efe0", "stroke-width", 4.0, "stroke-linejoin", "round", "paint-order", "stroke", "data-s", "rung-name")
+		"stroke", "#f7efe0", "stroke-width", 6.0, "stroke-linejoin", "round", "paint-order", "stroke", "data-s", "rung-name")
 }
 
 // cutTo cuts a text to a room.

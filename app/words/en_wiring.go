@@ -28,7 +28,7 @@ var englishWiring = map[string]string{
 	"wiring.fuse":         "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. Each needs a fuse of its own, of at least %[3]s and at most what the panel's label allows.",
 	"wiring.fuse_label":   "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. Each needs a fuse of its own, of at least %[3]s and at most the %[4]s of the label.",
 	"wiring.no_fuse":      "%[1]d lines side by side: if one fails, the others drive up to %[2]s into it. The fuse that each needs, %[3]s, is more than the %[4]s of the label. Do not join them like this.",
-	"wiring.drop":         "In full sun %[1]s flow. The cable then loses %[2]s and turns %[3]s into heat: %[4]s of the volts.",
+	"wiring.drop":         "In full sun %[1]s flow. The cable then loses %[2]s, %[4]s of the volts, and turns %[3]s into heat.",
 	"wiring.thicker":      "%s would keep it under 3\u00a0%%: common practice, no source. How many amps a cable may carry is printed on it or its reel.",
 	"wiring.shorter":      "No cable of this list keeps it under 3\u00a0%%. Bring the Case nearer to the panels.",
 
@@ -65,7 +65,7 @@ var englishWiring = map[string]string{
 	// Figures that a plan may go without.
 	"way_on.low_light":  "It is less efficient in low light",
 	"way_on.night":      "It draws something else at night",
-	"way_on.half":       "Its label has an efficiency at half load",
+	"way_on.half":       "Its label states an efficiency at half load",
 	"way_on.sleep":      "It sleeps while little is asked of it",
 	"way_on.own_cutoff": "It shuts itself off when the battery is low",
 
@@ -74,10 +74,11 @@ var englishWiring = map[string]string{
 	"vehicle.remove":        "Remove the vehicle charger",
 	"charging.no_vehicle":   "The Case has no charger for a vehicle's socket.",
 	"charging.to_vehicle":   "Add one in the Case",
+	"charging.engine_idle":  "These hours charge nothing: the Case has no charger for a vehicle's socket.",
 
 	// The wave of a modified sine.
 	"wave_said.shape":     "Its volts are a flat pulse of %[1]s in each half cycle: %[2]s in effect (RMS), %[3]s at the peak. A sine peaks at %[4]s.",
-	"wave_said.harmonics": "Faster swings ride along, the harmonics: together %[1]s of the one that does the work (THD), the strongest, %[2]d times as fast, %[3]s. A pulse of %[4]s has the least.",
+	"wave_said.harmonics": "Faster swings ride along, the harmonics: together %[1]s of the main one (THD); the strongest, %[2]d times as fast, is %[3]s. A pulse of %[4]s has the least.",
 	"wave_said.meter":     "A plain meter shows %s; only one marked true RMS is right.",
 
 	// Standing cautions.

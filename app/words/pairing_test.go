@@ -110,7 +110,7 @@ func TestMixSaysBothWays(t *testing.T) {
 		SideBySide: pairing.Joint{W: 69}, EndToEnd: pairing.Joint{W: 24}, Advice: pairing.JoinSideBySide}
 	says := strings.ReplaceAll(MixSays(&m, &p), Space, " ")
 	sound(t, "mix", says)
-	for _, want := range []string{"Folding + Lid", "side by side they give 69 W", "end to end 24 W", "52 W + 18 W", "70 W in all", "13.2 V"} {
+	for _, want := range []string{"Folding + Lid", "side by side they give 69 W", "end to end 24 W", "52 W + 18 W", "together 70 W", "13.2 V"} {
 		if !strings.Contains(says, want) {
 			t.Errorf("%q lacks %q", says, want)
 		}

@@ -71,7 +71,7 @@ func TestStepWaveAgainstItsFormulas(t *testing.T) {
 	got := strings.ReplaceAll(StepWave(plan.Inverter{OutputV: 230, PulseDeg: 126}), Space, " ")
 	for _, want := range []string{
 		"126°", "230 V in effect", Amount(peak, 0, "") + " V at the peak", "peaks at " + Amount(230*math.Sqrt2, 0, "") + " V",
-		"together " + Amount(100*thd, 0, "") + " %", "5 times as fast, " + Amount(100*fifth, 0, "") + " %", "134°", "shows " + Amount(meter, 0, "") + " V",
+		"together " + Amount(100*thd, 0, "") + " %", "5 times as fast, is " + Amount(100*fifth, 0, "") + " %", "134°", "shows " + Amount(meter, 0, "") + " V",
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in %q", want, got)

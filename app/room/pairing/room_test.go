@@ -12,6 +12,7 @@ import (
 	"duskline/app/room"
 	"duskline/app/room/desk"
 	"duskline/app/store"
+	"duskline/calc/outlook"
 	core "duskline/calc/pairing"
 	"duskline/calc/plan"
 )
@@ -210,6 +211,59 @@ func TestPicks(t *testing.T) {
 	html = v.all()
 	if v.l.Least != -1 || !strings.Contains(text(html), "none of these") || !strings.Contains(text(html), "no panels yet") {
 		t.Errorf("nothing holds (%d), and the page says %s", v.l.Least, text(html))
+	}
+}
+
+// Where nothing holds, the answers say which size comes nearest and what it
+// lacks, and lead there.
+func TestPicksWhereNothingHolds(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*plan.Plan)
+		edit   func(*core.Ladder)
+		to     string
+		says   []string
+	}{
+		{"much too much gear", func(p *plan.Plan) { p.Gear[0].Count = 100 }, nil, "g11",
+			[]string{"400 W comes nearest and still runs out", "the gear asks for more, or sooner", "If you must go, take 400 W"}},
+		{"four times the gear", func(p *plan.Plan) {
+			for i := range p.Gear {
+				p.Gear[i].Count *= 4
+			}
+		}, nil, "g11", []string{"400 W comes nearest and still runs out", "Wh is used"}},
+		{"a large reserve", func(p *plan.Plan) { p.Trip.ReservePct = 80 }, nil, "",
+			[]string{"inside your reserve of 80 %", "Start fuller"}},
+		{"gear without power", func(p *plan.Plan) { p.Trip.ReservePct = 80 }, func(l *core.Ladder) { l.Rungs[4].LowestPct = 99 }, "g4",
+			[]string{"its lowest charge is 99 %, but some gear gets no power"}},
+		{"volts over its own", func(p *plan.Plan) { p.Case.Controller.InputMaxV = 15 }, nil, "",
+			[]string{"Every size here is too much for this Case's controller"}},
+	} {
+		v := seen(t, c.change)
+		if c.edit != nil {
+			for i := range v.l.Rungs {
+				v.l.Rungs[i].Verdict = core.Verdict(outlook.Tight)
+			}
+			c.edit(v.l)
+		}
+		if v.l.Least != -1 || v.l.Pack != -1 {
+			t.Fatalf("%s: %d holds", c.name, v.l.Least)
+		}
+		html := app.HTMLString(v.picks())
+		for _, want := range c.says {
+			if !strings.Contains(text(html), want) {
+				t.Errorf("%s: %q is not said: %s", c.name, want, text(html))
+			}
+		}
+		at, _ := v.nearest()
+		if led := strings.Contains(html, `data-to="`+key(genericKey, at)+`"`); led != (at >= 0) {
+			t.Errorf("%s: leads to %d: %v", c.name, at, led)
+		}
+		if c.to != "" && c.to != key(genericKey, at) {
+			t.Errorf("%s: %d comes nearest, want %s", c.name, at, c.to)
+		}
+		if at >= 0 && v.l.Rungs[at].Fit.Bars() {
+			t.Errorf("%s: %d must not be connected", c.name, at)
+		}
 	}
 }
 

@@ -37,9 +37,14 @@ func (s *sheet) charging(f form) []app.UI {
 	if p.Case.Vehicle == nil && len(p.Trip.EngineHours) == 0 {
 		fields = append(fields,
 			app.P().Class("help").Text(words.T("charging.no_vehicle")),
-			app.Button().ID("to-vehicle").Class("small").Type("button").Text(words.T("charging.to_vehicle")).OnClick(s.onToVehicle))
+			s.toVehicle())
 	} else {
 		fields = append(fields, f.hours("/trip/engine_hours", false))
+	}
+	if p.Case.Vehicle == nil && len(p.Trip.EngineHours) > 0 {
+		fields = append(fields,
+			app.P().ID("engine-idle").Class("reading").Text(words.T("charging.engine_idle")),
+			s.toVehicle())
 	}
 	return append(fields,
 		f.hours("/trip/generator_hours", false),
@@ -47,6 +52,10 @@ func (s *sheet) charging(f form) []app.UI {
 		f.amount("/trip/wall_V"),
 		caution("engine"),
 	)
+}
+
+func (s *sheet) toVehicle() app.UI {
+	return app.Button().ID("to-vehicle").Class("small").Type("button").Text(words.T("charging.to_vehicle")).OnClick(s.onToVehicle)
 }
 
 func (s *sheet) onToVehicle(ctx app.Context, e app.Event) {

@@ -235,3 +235,41 @@ func BenchmarkJoined(b *testing.B) {
 		app.HTMLString((&wiring{Desk: s.Desk, Width: 328}).Render())
 	}
 }
+
+// Hours of an engine that were kept when the vehicle charger went: said at the
+// hours, with the way to one.
+func TestEngineHoursWithoutAVehicleCharger(t *testing.T) {
+	s := session(t, "bird-count")
+	says := func() string {
+		sh := &sheet{Session: s}
+		html := ""
+		for _, part := range sh.charging(form{d: s.Desk}) {
+			html += app.HTMLString(part)
+		}
+		return html
+	}
+	line := words.T("charging.engine_idle")
+	for _, c := range []struct {
+		vehicle, hours, line, way bool
+	}{{false, false, false, true}, {false, true, true, true}, {true, true, false, false}, {true, false, false, false}} {
+		faults := s.Desk.Change(func(p *plan.Plan) {
+			p.Case.Vehicle, p.Trip.EngineHours = nil, nil
+			if c.vehicle {
+				p.Case.Vehicle = &plan.VehicleCharger{CurrentA: 10, EfficiencyPct: 90}
+			}
+			if c.hours {
+				p.Trip.EngineHours = []plan.Window{{FromH: 8, ToH: 10}}
+			}
+		})
+		if faults != nil {
+			t.Fatal(faults)
+		}
+		html := says()
+		if strings.Contains(html, app.HTMLString(app.Text(line))) != c.line || strings.Contains(html, `id="to-vehicle"`) != c.way {
+			t.Errorf("vehicle %v, hours %v: %s", c.vehicle, c.hours, html)
+		}
+		if shown := strings.Contains(html, "trip-engine_hours"); shown != (c.vehicle || c.hours) {
+			t.Errorf("vehicle %v, hours %v: the hours are shown: %v", c.vehicle, c.hours, shown)
+		}
+	}
+}
