@@ -281,3 +281,52 @@ func TestRefillTable(t *testing.T) {
 		t.Errorf("nothing is there: %+v", r)
 	}
 }
+
+// A charger that ends its charge as soon as the volts are there never brings
+// the last half percent: the battery is charged all the same, and more amps
+// never take longer by more than what they leave out.
+func TestRefillEndsWithTheCharge(t *testing.T) {
+	for _, after := range []plan.AfterFull{plan.AfterHold, plan.AfterFloat, plan.AfterRest} {
+		p := camp()
+		p.Case.Battery = plan.Blank("", p.Trip.Start).Case.Battery
+		p.Case.Battery.AfterFull = after
+		p.Case.WallCharger.CurrentA = 10
+		l := run(t, p)
+		last := 0.0
+		for i := len(l.Rungs) - 1; i >= 0; i-- {
+			f := l.Rungs[i].FromEmpty
+			if !f.Ok {
+				break
+			}
+			if f.H < last-0.25 {
+				t.Errorf("%s: %g W take %.2f h, the next size %.2f h", after, l.Rungs[i].W, f.H, last)
+			}
+			last = f.H
+		}
+		if f := l.Rungs[6].FromEmpty; !f.Ok { // 100 W
+			t.Errorf("%s: 100 W do not fill the battery in a week", after)
+		}
+		// 40 Ah at 10 A, and what little is lost.
+		if f := l.Refill[1].FromEmpty; !f.Ok || f.H < 3.7 || f.H > 4.6 {
+			t.Errorf("%s: the wall takes %+v", after, f)
+		}
+		for _, r := range l.Refill {
+			if r.FromEmpty.Ok && (!r.FromNow.Ok || r.FromNow.H > r.FromEmpty.H) {
+				t.Errorf("%s: %s: %+v from empty, %+v from now", after, r.Source, r.FromEmpty, r.FromNow)
+			}
+		}
+	}
+}
+
+// At the volts of the stage with a third of the charge missing, and again
+// after every rest: the first end of a charge is not its end.
+func TestRefillOfABatteryThatIsPushedHard(t *testing.T) {
+	p := camp()
+	b := &p.Case.Battery
+	b.AfterFull, b.ResistanceMohm, b.ResumeV = plan.AfterRest, 100, 13.3
+	p.Case.WallCharger.CurrentA = 30
+	l := run(t, p)
+	if f := l.Refill[1].FromEmpty; f.Ok && f.H < b.CapacityAh*0.9/30 {
+		t.Errorf("%+v are less than %g Ah at 30 A take", f, b.CapacityAh)
+	}
+}

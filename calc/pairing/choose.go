@@ -20,7 +20,7 @@ func (l *Ladder) choose() {
 			break
 		}
 	}
-	for i := range l.Rungs {
+	for i := max(l.Least, 0); i < len(l.Rungs); i++ {
 		r := &l.Rungs[i]
 		if r.Fit.Bars() || !(r.HarvestWh > 0) {
 			continue

@@ -38,7 +38,8 @@ var ErrWord = errors.New("pairing: unknown word")
 //
 //   - Least: the trip Holds and its Fit does not bar it.
 //   - Most: the next rung brings under 5 % more harvest, or is barred, or
-//     there is none; and it brings something itself. The 5 % are our rule.
+//     there is none; and it brings something itself. It is not under Least:
+//     what it takes to hold is of use. The 5 % are our rule.
 //   - Pack: it Holds, is not barred, the use is put back on more than half of
 //     the days, and it is not above Most. If no rung up to Most is so, it is
 //     Least, and if nothing holds there is none. Our rule; that a panel should

@@ -2,7 +2,7 @@ package pairing
 
 import (
 	"math"
-	"slices"
+	"time"
 
 	"duskline/calc/battery"
 	"duskline/calc/outlook"
@@ -14,7 +14,9 @@ import (
 // How long the battery takes to be full. The decision: it is a run of the same
 // plan with the gear off, in steps of a quarter of an hour, from the trip's
 // first instant, night included, and the event that the battery is full ends
-// it.
+// it. So does a charger that ends its charge before with little missing: what
+// it takes from then on to a last half percent, if it takes it at all, is no
+// refill that anybody waits for.
 
 const (
 	refillStep = 15.0     // min
@@ -63,9 +65,7 @@ func (t *trial) until(pct, first float64, fill func(q *plan.Plan)) (out Hours, l
 		if err != nil {
 			return Hours{}, 0, err
 		}
-		i := slices.IndexFunc(o.Events, func(e outlook.Event) bool { return e.Kind == outlook.Full })
-		if i >= 0 {
-			at := o.Events[i].At
+		if at, ok := charged(o); ok {
 			s := &o.Series
 			for k := 1; k < len(s.Light) && !s.Time(k).After(at); k++ {
 				light += float64(s.Light[k]) * s.Step.Hours() / 1000
@@ -77,6 +77,29 @@ func (t *trial) until(pct, first float64, fill func(q *plan.Plan)) (out Hours, l
 		}
 	}
 	return Hours{}, 0, nil
+}
+
+// nearly is the charge from which a battery counts as charged once the charger
+// has ended its charge. Common practice, no source.
+const nearly = 0.9
+
+// charged returns the instant at which the battery of a run is full, or at
+// which the charge has ended before and it is nearly so.
+func charged(o *outlook.Outlook) (time.Time, bool) {
+	s := &o.Series
+	for _, e := range o.Events {
+		switch {
+		case e.Kind == outlook.Full, (e.Kind == outlook.Float || e.Kind == outlook.Resting) && e.Charge >= nearly:
+			return e.At, true
+		case e.Kind == outlook.Float || e.Kind == outlook.Resting: // at much current, with more to come
+			for k := range s.Charge {
+				if !s.Time(k).Before(e.At) && s.Charge[k] >= nearly {
+					return s.Time(k), true
+				}
+			}
+		}
+	}
+	return time.Time{}, false
 }
 
 // refills finds how long the panels of a rung take by themselves.
