@@ -182,12 +182,13 @@ func (r *runner) panelNotices() {
 
 // matchNotices holds the panels against the controller: amps at full sun,
 // volts on the coldest morning, volts at 25 °C against those from which the
-// controller works and those that it needs to charge. Diodes and cable take
-// nothing off the volts while nothing flows.
+// controller works and those that it needs to charge. Diodes take nothing off
+// the volts while nothing flows. The cable is left out: it takes the less the
+// less flows, so that no cable keeps all of the charge out.
 func (r *runner) matchNotices() {
 	c := r.p.Case.Controller
 	at := func(cell qty.Celsius) panel.Array {
-		a := panel.Array{Joined: r.light.Joined, Drop: r.light.Drop, Series: r.light.Series}
+		a := panel.Array{Joined: r.light.Joined, Drop: r.light.Drop}
 		for _, l := range r.light.Panels {
 			a.Parts = append(a.Parts, panel.Part{Curve: l.Module.At(1000, cell), Count: l.Count, String: l.String})
 		}
@@ -198,7 +199,7 @@ func (r *runner) matchNotices() {
 		coldest = slices.Min(r.out.Series.Air)
 	}
 	standard, cold := at(25), at(coldest)
-	cold.Drop, cold.Series = 0, 0
+	cold.Drop = 0
 	if r.light.Controller.OverInput(cold.OpenCircuit()) {
 		r.add(notice.PanelOverVolts, notice.Danger, volts("volts", cold.OpenCircuit()), volts("limit", qty.Volt(c.InputMaxV)))
 	}

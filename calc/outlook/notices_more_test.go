@@ -106,7 +106,7 @@ func TestNoticesOfChargersAndInverterAndNearMisses(t *testing.T) {
 			func(p *plan.Plan) { p.Case.Controller.InputMaxV, p.Panels.BlockingV = 23.6, 1 }},
 		// A panel of 15.2 V on a PWM controller that needs 14.8 V.
 		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { lowPanel(p); p.Panels.BlockingV = 0.6 }, func(p *plan.Plan) { lowPanel(p); p.Panels.BlockingV = 0.2 }},
-		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { lowPanel(p); p.Panels.CableM = 20 }, func(p *plan.Plan) { lowPanel(p); p.Panels.CableM = 2 }},
+		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { lowPanel(p); p.Panels.BlockingV, p.Panels.CableM = 0.6, 100 }, func(p *plan.Plan) { lowPanel(p); p.Panels.CableM = 100 }},
 		// A panel of 36 cells shows about 22 V.
 		{notice.PanelTooLow, notice.Advice, func(p *plan.Plan) { p.Case.Controller.StartV = 24 }, func(p *plan.Plan) { p.Case.Controller.StartV = 20 }},
 	} {

@@ -56,6 +56,7 @@ func (t *trial) label(r *Rung, s *daylight.Spec) {
 	cold := arrayOf(s, t.inCold)
 	hot := arrayOf(s, t.inHeat)
 	r.ColdV, r.LimitV = float64(cold.OpenCircuit()), float64(t.control.InputMax)
+	std.Series = 0 // what the cable takes is no fault of the panels
 	v, _ := std.MaxPower()
 	r.WorkV = float64(v)
 	over := power.SwitchDrop
@@ -74,7 +75,7 @@ func (t *trial) label(r *Rung, s *daylight.Spec) {
 		r.SumW += float64(p.Count) * float64(qty.Power(vk, ik))
 	}
 	bare := std
-	bare.Drop, bare.Series = 0, 0 // what diodes and cable take is no mismatch
+	bare.Drop = 0 // what diodes take is no mismatch
 	if v, i := bare.MaxPower(); r.SumW-float64(qty.Power(v, i)) > 1e-6*r.SumW {
 		r.MismatchW = r.SumW - float64(qty.Power(v, i))
 	}

@@ -12,14 +12,14 @@ import (
 // source.
 const (
 	equal = 0.02 // share of the greater
-	loses = 0.10 // share of the sum alone
+	loses = 0.10 // share of the sum alone, by the joint itself
 )
 
 // mix finds what some unlike kinds bring, joined in both ways. All panels of a
 // kind count.
 func (t *trial) mix(kinds []int) (Mix, error) {
 	m := Mix{Kinds: kinds, BatteryV: float64(t.half())}
-	joint := func(how plan.Joined, kinds []int) (Joint, error) {
+	joint := func(how plan.Joined, kinds []int) (Joint, float64, error) {
 		q := t.p
 		q.Panels.Joined, q.Panels.List = how, nil
 		for _, i := range kinds {
@@ -27,15 +27,15 @@ func (t *trial) mix(kinds []int) (Mix, error) {
 		}
 		return t.joint(q)
 	}
-	best := 0.0
+	best, free := 0.0, 0.0
 	for _, i := range kinds {
-		side, err := joint(plan.SideBySide, []int{i})
+		side, sideFree, err := joint(plan.SideBySide, []int{i})
 		if err != nil {
 			return Mix{}, err
 		}
-		end := side
+		end, endFree := side, sideFree
 		if t.p.Panels.List[i].Count > 1 {
-			if end, err = joint(plan.EndToEnd, []int{i}); err != nil {
+			if end, endFree, err = joint(plan.EndToEnd, []int{i}); err != nil {
 				return Mix{}, err
 			}
 		}
@@ -43,15 +43,17 @@ func (t *trial) mix(kinds []int) (Mix, error) {
 		m.AloneW = append(m.AloneW, w)
 		m.SumW += w
 		best = math.Max(best, w)
+		free += math.Max(sideFree, endFree)
 	}
+	var side, end float64
 	var err error
-	if m.SideBySide, err = joint(plan.SideBySide, kinds); err != nil {
+	if m.SideBySide, side, err = joint(plan.SideBySide, kinds); err != nil {
 		return Mix{}, err
 	}
-	if m.EndToEnd, err = joint(plan.EndToEnd, kinds); err != nil {
+	if m.EndToEnd, end, err = joint(plan.EndToEnd, kinds); err != nil {
 		return Mix{}, err
 	}
-	m.Advice = m.advise(best)
+	m.Advice = m.advise(best, math.Max(side, end) < (1-loses)*free)
 	return m, nil
 }
 
@@ -63,22 +65,29 @@ func (j *Joint) safe() float64 {
 	return j.W
 }
 
-// joint finds what the panels of a plan bring in full sun.
-func (t *trial) joint(q plan.Plan) (Joint, error) {
+// joint finds what the panels of a plan bring in full sun. free is the watts
+// that would come of a short cable and a controller without a limit, 0 if they
+// must not be connected: what these two hold back is no fault of the joint.
+func (t *trial) joint(q plan.Plan) (j Joint, free float64, err error) {
 	s, err := q.Daylight()
 	if err != nil {
-		return Joint{}, err
+		return Joint{}, 0, err
 	}
 	hot := arrayOf(&s, t.inHeat)
 	cold := arrayOf(&s, t.inCold)
 	std := arrayOf(&s, all25)
-	j := Joint{ColdV: float64(cold.OpenCircuit()), Fit: Fits}
+	std.Series = 0
+	j = Joint{ColdV: float64(cold.OpenCircuit()), Fit: Fits}
 	v := t.half()
 	bv, bi := hot.MaxPower()
 	j.PanelW = float64(qty.Power(bv, bi))
 	offer := t.control.Offer(&hot)
 	amps := offer.Amps(v)
 	j.W = float64(qty.Power(v, amps))
+	bare := hot
+	bare.Series = 0
+	short := t.control.Offer(&bare)
+	free = float64(qty.Power(v, short.Unlimited(v)))
 	if amps > 0 {
 		j.V, j.A = t.works(&hot, v, bv, bi)
 	}
@@ -91,7 +100,10 @@ func (t *trial) joint(q plan.Plan) (Joint, error) {
 	case j.ColdV > nearLimit*limit, amps == 0:
 		j.Fit = Caution
 	}
-	return j, nil
+	if j.Fit.Bars() {
+		free = 0
+	}
+	return j, free, nil
 }
 
 // works returns the volts and amps at which a controller that is not held back
@@ -107,8 +119,8 @@ func (t *trial) works(c power.Curve, battery, bestV qty.Volt, bestA qty.Ampere) 
 }
 
 // advise says what to do with the panels; best is the most that a kind brings
-// alone.
-func (m *Mix) advise(best float64) Advice {
+// alone, unlike whether the joint itself loses too much.
+func (m *Mix) advise(best float64, unlike bool) Advice {
 	side, end := m.SideBySide.safe(), m.EndToEnd.safe()
 	most := math.Max(side, end)
 	switch {
@@ -118,7 +130,7 @@ func (m *Mix) advise(best float64) Advice {
 		return NothingCharges
 	case most <= (1+equal)*best:
 		return UseBest
-	case most < (1-loses)*m.SumW:
+	case unlike:
 		return UnlikeVolts
 	case math.Min(side, end) >= (1-equal)*most:
 		return JoinEither

@@ -28,8 +28,36 @@ func TestAdviceByHand(t *testing.T) {
 		"nothing":                {0, 0, Caution, Caution, 0, 0, NothingCharges},
 	} {
 		m := Mix{SumW: c.sum, SideBySide: Joint{W: c.side, Fit: c.fits}, EndToEnd: Joint{W: c.end, Fit: c.fite}}
-		if got := m.advise(c.best); got != c.want {
+		unlike := math.Max(m.SideBySide.safe(), m.EndToEnd.safe()) < (1-loses)*c.sum
+		if got := m.advise(c.best, unlike); got != c.want {
 			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+	}
+}
+
+// What the controller's limit or the cable holds back of panels of like volts
+// is no reason to call their volts unlike: 100 W and 80 W on 10 A, and common
+// practice's 20 W and 60 W behind thirty metres of 1.5 mm².
+func TestLikeVoltsBehindALimitAndACable(t *testing.T) {
+	for name, spoil := range map[string]func(p *plan.Plan){
+		"limit": func(p *plan.Plan) {
+			p.Panels = joined(plan.SideBySide, generic100(36, 1), generic100(36, 0.8))
+		},
+		"cable": func(p *plan.Plan) {
+			p.Case.Controller.LimitA = 30
+			p.Panels = joined(plan.SideBySide, generic100(36, 0.2), generic100(36, 0.6))
+			p.Panels.CableM, p.Panels.CableGauge = 30, "1.5_mm2"
+		},
+	} {
+		p := camp()
+		p.Case.Controller.Kind, p.Case.Controller.InputMaxV = plan.MPPT, 60
+		spoil(&p)
+		m := run(t, p).Mixes[0]
+		if m.SideBySide.W > 0.9*m.SumW {
+			t.Errorf("%s: nothing is held back: %+v", name, m)
+		}
+		if m.Advice != JoinSideBySide && m.Advice != JoinEither {
+			t.Errorf("%s: %s: %+v", name, m.Advice, m)
 		}
 	}
 }

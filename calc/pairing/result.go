@@ -67,7 +67,7 @@ type Rung struct {
 	LimitV    float64  `json:"limit_V"`    // of the controller's input
 	OpenV     float64  `json:"open_V"`     // open circuit, in full sun in the trip's warmest air
 	LeastV    float64  `json:"least_V"`    // that it takes for anything to reach a battery that is half full
-	WorkV     float64  `json:"work_V"`     // at maximum power, 25 °C
+	WorkV     float64  `json:"work_V"`     // at maximum power, 25 °C, with no cable
 	NeedV     float64  `json:"need_V"`     // that it takes to fill the battery
 	RatingA   float64  `json:"rating_A"`   // short circuit × 1.25
 	LimitA    float64  `json:"limit_A"`    // of the controller
