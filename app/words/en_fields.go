@@ -257,7 +257,7 @@ var englishFields = map[string]string{
 	"help.case.wall_charger.input_min_V":             "As printed on it behind INPUT.",
 	"help.case.vehicle_charger.socket_A":             "As printed on the fuse or beside the socket. 0: not known.",
 	"help.case.inverter.surge_s":                     "As its label says. 0: for a moment only.",
-	"help.case.inverter.pulse_deg":                   "Out of the 180° of each half wave. 126° where it is not known: then the peaks are about those of a sine. Common practice, no source.",
+	"help.case.inverter.pulse_deg":                   "Out of the 180° of each half wave. 126° where it is not known: common practice, no source. At 90° its peaks are those of a sine.",
 	"help.case.inverter.wake_W":                      "The least that must be plugged in and on, before it gives mains volts. Less leaves it asleep.",
 	"help.case.inverter.low_cutoff_V":                "Its own limit, apart from that of the Case. 0: it has none.",
 	"help.gear.power_factor":                         "Watts divided by volt-amps, as on its label. 1: a heater. Motors often have 0.6: common practice, no source.",

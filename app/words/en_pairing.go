@@ -76,7 +76,7 @@ var englishPairing = map[string]string{
 	"column.panels":        "Panels",
 	"column.verdict":       "The plan",
 	"column.brings":        "Brings a day",
-	"column.left":          "Left in the panels a day",
+	"column.left":          "Left in them a day",
 	"column.put_back":      "Days put back",
 
 	"pairing_joined.side_by_side": "side by side",
@@ -151,7 +151,10 @@ var englishPairing = map[string]string{
 	// Unlike panels.
 	"pairing.mixes":                "Unlike panels together",
 	"pairing.mixes_help":           "Watts into the battery with this controller, in full sun and the trip's warmest air.",
-	"pairing.mix":                  "%[1]s: side by side they give %[2]s here, end to end %[3]s. Each alone: %[5]s, together %[4]s. The battery stands at %[6]s.",
+	"pairing.mix":                  "%[1]s: side by side they give %[2]s here, end to end %[3]s.",
+	"pairing.mix_alone":            "Each alone: %[2]s, together %[1]s.",
+	"pairing.mix_battery":          "The battery stands at %s.",
+	"pairing.mix_side_volts":       "Not side by side: in the cold they reach %[1]s, and the controller takes %[2]s at most.",
 	"pairing.mix_danger":           "Not end to end: in the cold they reach %[1]s, and the controller takes %[2]s at most.",
 	"pairing.mix_danger_end":       "Not end to end: their amps are over what the controller is rated for.",
 	"pairing.mix_danger_side":      "Not side by side: their amps are over what the controller is rated for.",

@@ -45,6 +45,8 @@ var englishWiring = map[string]string{
 	"stages.hold":             "held at %s",
 	"stages.float":            "%[1]s at %[2]s, then %[3]s",
 	"stages.rest":             "%[1]s at %[2]s, then off until %[3]s",
+	"stages.float_at_once":    "to %[1]s, then %[2]s",
+	"stages.rest_at_once":     "to %[1]s, then off until %[2]s",
 	"finer_said.start":        "starts at %s",
 	"finer_said.low_light":    "%s in low light",
 	"finer_said.night":        "%s at night",

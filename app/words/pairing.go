@@ -153,8 +153,11 @@ func MixSays(m *pairing.Mix, p *plan.Plan) string {
 			}
 		}
 	}
-	return T("pairing.mix", strings.Join(names, " + "), Watts(qty.Watt(m.SideBySide.W)), Watts(qty.Watt(m.EndToEnd.W)),
-		Watts(qty.Watt(m.SumW)), strings.Join(alone, " + "), Volts(qty.Volt(m.BatteryV)))
+	says := T("pairing.mix", strings.Join(names, " + "), Watts(qty.Watt(m.SideBySide.W)), Watts(qty.Watt(m.EndToEnd.W)))
+	if m.SumW > 0 { // else none of them may be connected
+		says += " " + T("pairing.mix_alone", Watts(qty.Watt(m.SumW)), strings.Join(alone, " + "))
+	}
+	return says + " " + T("pairing.mix_battery", Volts(qty.Volt(m.BatteryV)))
 }
 
 // DaysOf words a share of days: "5 of 7".

@@ -115,6 +115,11 @@ func TestMixSaysBothWays(t *testing.T) {
 			t.Errorf("%q lacks %q", says, want)
 		}
 	}
+	bad := m
+	bad.AloneW, bad.SumW = []float64{0, 0}, 0
+	if says := MixSays(&bad, &p); strings.Contains(says, "alone") {
+		t.Errorf("none may be connected, and it says %q", says)
+	}
 	m.Kinds = []int{7, -1} // of another plan
 	sound(t, "a mix of another plan", MixSays(&m, &p)+".")
 }

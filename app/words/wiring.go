@@ -15,13 +15,18 @@ import (
 // "2 h at 14.4 V, then 13.5 V".
 func Stages(b plan.Battery) string {
 	at := Plain(b.ChargeV, "V")
+	then, long, short := b.FloatV, "stages.float", "stages.float_at_once"
 	switch b.AfterFull {
 	case plan.AfterFloat:
-		return T("stages.float", Hours(b.AbsorptionH), at, Plain(b.FloatV, "V"))
 	case plan.AfterRest:
-		return T("stages.rest", Hours(b.AbsorptionH), at, Plain(b.ResumeV, "V"))
+		then, long, short = b.ResumeV, "stages.rest", "stages.rest_at_once"
+	default:
+		return T("stages.hold", at)
 	}
-	return T("stages.hold", at)
+	if b.AbsorptionH == 0 {
+		return T(short, at, Plain(then, "V"))
+	}
+	return T(long, Hours(b.AbsorptionH), at, Plain(then, "V"))
 }
 
 // ControllerFiner says what of a controller is out of the ordinary.

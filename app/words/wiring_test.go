@@ -35,11 +35,15 @@ func TestFinerFiguresInAFewWords(t *testing.T) {
 	low, night, sleep := 80.0, 0.003, 0.05
 	float, rest, full := b, b, c
 	float.AfterFull, rest.AfterFull = plan.AfterFloat, plan.AfterRest
+	atOnce, off := float, rest
+	atOnce.AbsorptionH, off.AbsorptionH = 0, 0
 	full.StartV, full.EfficiencyLowPct, full.NightA = 20, &low, &night
 	for _, x := range []struct{ got, want string }{
 		{Stages(b), "held at 14.4 V"},
 		{Stages(float), "2 h at 14.4 V, then 13.5 V"},
 		{Stages(rest), "2 h at 14.4 V, then off until 13.2 V"},
+		{Stages(atOnce), "to 14.4 V, then 13.5 V"},
+		{Stages(off), "to 14.4 V, then off until 13.2 V"},
 		{ControllerFiner(c), ""},
 		{ControllerFiner(full), "starts at 20 V, 80 % in low light, 0.003 A at night"},
 		{Mains(plan.WallCharger{InputMinV: 100, InputMaxV: 240}), "100 V to 240 V"},

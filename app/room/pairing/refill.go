@@ -74,7 +74,10 @@ func (v *view) mixes() app.UI {
 		if m.EndToEnd.Fit == core.Warning {
 			barred(m.EndToEnd.Fit, words.T("pairing.mix_danger_end"))
 		}
-		if m.SideBySide.Fit.Bars() {
+		if m.SideBySide.Fit == core.Danger {
+			barred(m.SideBySide.Fit, words.T("pairing.mix_side_volts", volts(m.SideBySide.ColdV), volts(v.p.Case.Controller.InputMaxV)))
+		}
+		if m.SideBySide.Fit == core.Warning {
 			barred(m.SideBySide.Fit, words.T("pairing.mix_danger_side"))
 		}
 		body = append(body, app.Div().Class("mix").DataSet("advice", string(m.Advice)).Body(lines...))

@@ -214,6 +214,24 @@ func TestPicks(t *testing.T) {
 	}
 }
 
+// Panels that are too much side by side are told by what they are too much:
+// volts, or amps.
+func TestMixesSayWhatIsTooMuch(t *testing.T) {
+	for _, c := range []struct {
+		change       func(*plan.Plan)
+		says, saysNo string
+	}{
+		{func(p *plan.Plan) { p.Case.Controller.InputMaxV = 21 }, "Not side by side: in the cold they reach", "their amps are over"},
+		{func(p *plan.Plan) { p.Case.Controller.Kind, p.Case.Controller.LimitA = plan.PWM, 5 }, "Not side by side: their amps are over", "Not side by side: in the cold"},
+	} {
+		v := seen(t, c.change)
+		html := text(app.HTMLString(v.mixes()))
+		if !strings.Contains(html, c.says) || strings.Contains(html, c.saysNo) {
+			t.Errorf("%q is not said, or %q is: %s", c.says, c.saysNo, html)
+		}
+	}
+}
+
 // Where nothing holds, the answers say which size comes nearest and what it
 // lacks, and lead there.
 func TestPicksWhereNothingHolds(t *testing.T) {
