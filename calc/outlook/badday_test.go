@@ -233,3 +233,31 @@ func agm(p *plan.Plan) {
 	b := &p.Case.Battery
 	b.Chemistry, b.ChargeV, b.AlarmV, b.CutoffV, b.ReconnectV = plan.AGM, 14.4, 11.6, 11, 12.5
 }
+
+// A small, worn battery in the polar cold has more than ten ohms: it cannot
+// even carry its Case. The electronics are off until it warms up, and nothing
+// is booked that does not flow.
+func TestTooColdForTheCaseItself(t *testing.T) {
+	p := bench()
+	p.Gear, p.Panels.List = nil, nil
+	p.Case.Battery.ResistanceMohm, p.Case.Controller.StandbyA = 500, 0.5
+	p.Sky.WarmestC, p.Sky.ColdestC = 21, -50
+	p.Trip.LengthH, p.Trip.StartChargePct = 72, 50
+	o := mustRun(t, p)
+	s := &o.Series
+	faint, works := 0, 0
+	for i := 1; i < len(s.Charge); i++ {
+		switch {
+		case s.AmpsOut[i] == 0 && s.Charge[i] == s.Charge[i-1] && s.Charge[i] > 0.05:
+			faint++
+			if s.Air[i] > -30 {
+				t.Fatalf("row %d: off at %.1f °C", i, s.Air[i])
+			}
+		case s.AmpsOut[i] > 0.4:
+			works++
+		}
+	}
+	if faint == 0 || works == 0 {
+		t.Errorf("%d rows without power, %d with", faint, works)
+	}
+}

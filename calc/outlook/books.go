@@ -110,7 +110,7 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 			b.gear[i] += wh * r.wants.onAC[i].given
 		}
 	}
-	if r.connected || !r.empty { // else the electronics are off
+	if r.connected || !r.empty && !r.faint { // else the electronics are off
 		b.controller += (r.p.Case.Controller.StandbyA + r.more) * v * h
 		b.meters += r.p.Case.Meters.StandbyA * v * h
 	}

@@ -115,10 +115,16 @@ const shortestOff = 60
 const wakes qty.Fraction = 0.001
 
 // partCut is a part with the outlets disconnected. The electronics of an empty
-// battery are off, and so is the reconnection.
+// battery are off, and so is the reconnection. The same holds for as long as
+// it is so cold that its volts break down under the Case's own draw.
 func (r *runner) partCut(left float64) {
 	r.loadBus()
 	st := r.stepOf(left)
+	if r.faint = st.Short && !st.Empty && !r.empty; r.faint {
+		r.bus.amps, r.ready = 0, 0
+		r.commit(r.stepOf(left), left)
+		return
+	}
 	switch {
 	case st.Empty && !r.empty:
 		if t := r.until(left, 0); t > tick {

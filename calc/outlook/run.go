@@ -99,6 +99,7 @@ type runner struct {
 	charge    qty.Fraction
 	connected bool
 	empty     bool
+	faint     bool    // cut off, and its own draw is more than the battery gives
 	under     float64 // s under the cut-off while connected; -1: above it
 	ready     float64 // s at or above the reconnect volts while cut off
 	cutAt     float64 // s after start, the last cut-off
