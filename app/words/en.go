@@ -109,7 +109,7 @@ var english = map[string]string{
 	"notice_do.starts_empty":     "Charge it before you leave.",
 	"notice_do.sun_clipped":      "A controller with a higher limit would take it. One more panel helps only in dull light.",
 	"notice_do.panel_over_pwm":   "Bring fewer panels or a larger controller, and keep to its manual and the local code.",
-	"notice_do.panel_over_volts": "Do not connect them so: join them side by side or use others. Cover panels before you touch a wire: they are live in daylight.",
+	"notice_do.panel_over_volts": "Do not connect them so: join fewer end to end, or use others. Cover panels before you touch a wire: they are live in daylight.",
 	"notice_do.panel_too_low":    "Join panels end to end, or use panels of more volts.",
 	"notice_do.full_early":       "Run heavy gear at midday, or bring less panel.",
 	"notice_do.idle_inverter":    "Switch it off between uses.",

@@ -121,6 +121,24 @@ func TestRungIsOpenedUsedAndTakenBack(t *testing.T) {
 	p.pairingReady()
 }
 
+// A button that stays through another ladder goes by that one: taken back and
+// taken again.
+func TestRungIsUsedAgainAfterItWasTakenBack(t *testing.T) {
+	s := serve(t)
+	p := launch(t, "").open(t, s.URL+"pairing/")
+	p.pairingReady()
+	p.click("#rung-g8")
+	for range 2 {
+		p.until(`document.getElementById("use-g8")?.disabled === false`)
+		p.click("#use-g8")
+		p.until(`document.getElementById("undo") && document.getElementById("in-plan")`)
+		p.pairingReady()
+		p.click("#undo")
+		p.until(`!document.getElementById("in-plan")`)
+		p.pairingReady()
+	}
+}
+
 // An answer leads to its rung.
 func TestAnswerLeadsToItsRung(t *testing.T) {
 	s := serve(t)

@@ -45,10 +45,11 @@ func signal(word, says string) []app.UI {
 }
 
 // tap is a small button. Its id is the handler's scope: another one that takes
-// its place gets its own.
-func tap(id, class, says string, do func(app.Context)) app.HTMLButton {
+// its place gets its own. While the scope stays, so does the first handler: it
+// must hold nothing that another drawing may change, or name that in about.
+func tap(id, class, says string, do func(app.Context), about ...any) app.HTMLButton {
 	return app.Button().ID(id).Class(class).Type("button").Text(says).
-		OnClick(func(ctx app.Context, e app.Event) { do(ctx) }, id)
+		OnClick(func(ctx app.Context, e app.Event) { do(ctx) }, append(about, id)...)
 }
 
 // numbers is what a button unfolds: there for a screen reader at once.

@@ -163,7 +163,7 @@ func (v *view) pick(name, k, why, none, noWhy string, near int) app.UI {
 	if !ok {
 		return div("pick-"+name, "pick", body...)
 	}
-	return tap("pick-"+name, "pick", "", func(ctx app.Context) { v.r.lead(ctx, k) }).DataSet("to", k).DataSet("none", rung == nil).Body(body...)
+	return tap("pick-"+name, "pick", "", func(ctx app.Context) { v.r.lead(ctx, k) }, k).DataSet("to", k).DataSet("none", rung == nil).Body(body...)
 }
 
 // lead opens a rung and goes there.

@@ -43,6 +43,8 @@ type Room struct {
 	// The plan whose curves are shown, and for which rung of which ladder.
 	lit             *plan.Plan
 	litKey, litName string
+
+	now *view // the last drawing: what a handler that stays must ask
 }
 
 // OnMount finds the session and how wide the page is, and begins anew what was
@@ -157,6 +159,7 @@ func (r *Room) results(s *room.Session, l *core.Ladder, of *plan.Plan) app.UI {
 	state, _ := s.Pairing.State()
 	running := state == room.PairingRunning
 	v := &view{r: r, s: s, l: l, p: of, fresh: s.Pairing.Fresh()}
+	r.now = v
 	return app.Div().ID("results").Class("results").Aria("busy", running).DataSet("fresh", v.fresh).Body(
 		v.picks(),
 		v.generic(),

@@ -195,7 +195,7 @@ func (v *view) step(of string, i int) app.UI {
 	}
 	body := []app.UI{
 		tap("rung-"+k, "rung-button", "", func(app.Context) {
-			if v.open() == k {
+			if v.r.now.open() == k {
 				v.r.turnTo("")
 			} else {
 				v.r.turnTo(k)
@@ -317,7 +317,7 @@ func (v *view) use(k string, r *core.Rung) app.UI {
 	}
 	return div("", "use",
 		asks,
-		div("", "row", tap("use-"+k, "small strong", words.T(says), func(app.Context) { v.take(k) }).Disabled(danger && !v.r.know || !v.fresh)),
+		div("", "row", tap("use-"+k, "small strong", words.T(says), func(app.Context) { v.r.now.take(k) }).Disabled(danger && !v.r.know || !v.fresh)),
 		app.P().ID("use-fault").Class("fault").Aria("live", "polite").Text(v.r.refused),
 	)
 }
