@@ -122,6 +122,7 @@ var englishPairing = map[string]string{
 	"pairing_reason.spills":      "A full or cold battery turns away %s of sun a day.",
 	"pairing_reason.runs_out":    "The charge falls to %s: the alarm sounds or the power shuts off.",
 	"pairing_reason.tight":       "It holds with little to spare: lowest charge %s.",
+	"pairing_reason.unserved":    "Its lowest charge is %s, but some gear gets less power than it asks for.",
 	"pairing_reason.not_back":    "{one}The day's use is put back on %[1]d of %[2]d days.{other}The day's use is put back on %[1]d of %[2]d days.",
 
 	// Use this.

@@ -96,6 +96,7 @@ var reasonNumbers = map[pairing.Code][]string{
 	pairing.SpillsSun:  {"lost"},
 	pairing.RunsOut:    {"lowest"},
 	pairing.TightFit:   {"lowest"},
+	pairing.Unserved:   {"lowest"},
 	pairing.NotBack:    {"back", "days"},
 }
 

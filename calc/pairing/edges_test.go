@@ -77,6 +77,7 @@ func TestStringOfUnlikePanels(t *testing.T) {
 // When a volt is near the limit, and a loss worth a line.
 func TestReasonsToTheFigure(t *testing.T) {
 	tr := trial{p: camp(), days: 4, control: power.Controller{Kind: power.MPPT}}
+	reserve := tr.p.Trip.ReservePct
 	base := Rung{HarvestWh: 100, BackDays: 3, Charges: true, WorkV: 18, NeedV: 15, ColdV: 40, LimitV: 50, SumW: 100}
 	for name, c := range map[string]struct {
 		code Code
@@ -92,7 +93,11 @@ func TestReasonsToTheFigure(t *testing.T) {
 		"spills":      {SpillsSun, func(r *Rung) { r.SpilledWh = 4.9 }, func(r *Rung) { r.SpilledWh = 5.1 }},
 		"not back":    {NotBack, func(r *Rung) { r.BackDays = 3 }, func(r *Rung) { r.BackDays = 2 }},
 		"tight":       {TightFit, func(r *Rung) { r.Verdict = 0 }, func(r *Rung) { r.Verdict = Verdict(outlook.Tight) }},
-		"runs out":    {RunsOut, func(r *Rung) { r.Verdict = 0 }, func(r *Rung) { r.Verdict = Verdict(outlook.RunsOut) }},
+		"unserved": {Unserved, func(r *Rung) { r.Verdict, r.LowestPct = Verdict(outlook.Tight), reserve-0.1 },
+			func(r *Rung) { r.Verdict, r.LowestPct = Verdict(outlook.Tight), reserve }},
+		"with little to spare": {TightFit, func(r *Rung) { r.Verdict, r.LowestPct = Verdict(outlook.Tight), reserve },
+			func(r *Rung) { r.Verdict, r.LowestPct = Verdict(outlook.Tight), reserve-0.1 }},
+		"runs out": {RunsOut, func(r *Rung) { r.Verdict = 0 }, func(r *Rung) { r.Verdict = Verdict(outlook.RunsOut) }},
 	} {
 		a, b := base, base
 		c.near(&a)

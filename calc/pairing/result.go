@@ -155,13 +155,14 @@ const (
 	SpillsSun  Code = "spills"      // ok: lost (Wh a day)
 	RunsOut    Code = "runs_out"    // ok: lowest (%)
 	TightFit   Code = "tight"       // ok: lowest (%)
+	Unserved   Code = "unserved"    // ok: lowest (%): tight not by charge, but by gear that gets less than it asks for
 	NotBack    Code = "not_back"    // ok: back (1), days (1): the day's use is not put back on most days
 )
 
 // Codes lists every code of a [Reason].
 var Codes = []Code{
 	OverVolts, NearVolts, OverAmps, TooLow, Low, NeedsFuse, Mismatch,
-	ThrownAway, ClipsSun, SpillsSun, RunsOut, TightFit, NotBack,
+	ThrownAway, ClipsSun, SpillsSun, RunsOut, TightFit, Unserved, NotBack,
 }
 
 // A Reason is one thing to know of a rung.

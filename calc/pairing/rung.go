@@ -210,11 +210,14 @@ func (t *trial) reasons(r *Rung) {
 	if r.MismatchW > worth*r.SumW {
 		add(Mismatch, Caution, val("lost", r.MismatchW, "W"), val("sum", r.SumW, "W"))
 	}
-	switch outlook.Verdict(r.Verdict) {
-	case outlook.RunsOut:
-		add(RunsOut, Fits, val("lowest", r.LowestPct, "%"))
-	case outlook.Tight:
-		add(TightFit, Fits, val("lowest", r.LowestPct, "%"))
+	lowest := val("lowest", r.LowestPct, "%")
+	switch v := outlook.Verdict(r.Verdict); {
+	case v == outlook.RunsOut:
+		add(RunsOut, Fits, lowest)
+	case v == outlook.Tight && r.LowestPct < t.p.Trip.ReservePct:
+		add(TightFit, Fits, lowest)
+	case v == outlook.Tight:
+		add(Unserved, Fits, lowest)
 	}
 	if 2*r.BackDays <= t.days {
 		add(NotBack, Fits, val("back", float64(r.BackDays), "1"), val("days", float64(t.days), "1"))
