@@ -176,11 +176,11 @@ var englishFields = map[string]string{
 	"field.trip.wall_hours.to_h":          "Plugged in until",
 	"field.trip.wall_V":                   "Mains volts there",
 	"field.trip.engine_hours":             "Engine runs",
-	"field.trip.engine_hours.from_h":      "Engine on from",
-	"field.trip.engine_hours.to_h":        "Engine on until",
+	"field.trip.engine_hours.from_h":      "Engine from",
+	"field.trip.engine_hours.to_h":        "Engine until",
 	"field.trip.generator_hours":          "Generator runs",
-	"field.trip.generator_hours.from_h":   "Generator on from",
-	"field.trip.generator_hours.to_h":     "Generator on until",
+	"field.trip.generator_hours.from_h":   "Generator from",
+	"field.trip.generator_hours.to_h":     "Generator until",
 	"field.trip.generator_W":              "Generator power",
 
 	// Choices of the Sky and of the panels.

@@ -142,7 +142,7 @@ var englishPairing = map[string]string{
 	"column.from":              "Charged by",
 	"column.from_empty":        "From empty",
 	"column.from_now":          "From %s",
-	"pairing.not_there":        "Not in this plan: %s.",
+	"pairing.not_there":        "No charge in this plan from: %s.",
 	"pairing_source.sun":       "the sun",
 	"pairing_source.wall":      "the wall charger",
 	"pairing_source.vehicle":   "the vehicle",
