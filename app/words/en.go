@@ -73,7 +73,7 @@ var english = map[string]string{
 	"notice.socket_fuse":     "The vehicle charger draws up to %[1]s from a socket with a fuse of %[2]s. The fuse blows, or the socket burns.",
 	"notice.wall_too_high":   "The mains give %[1]s, the wall charger takes %[2]s at most. It can fail, burn or give a shock.",
 	"notice.wall_too_low":    "The mains give %[1]s, the wall charger needs %[2]s. It does not charge.",
-	"notice.generator_small": "The wall charger asks for %[1]s, the generator gives %[2]s. It does not charge.",
+	"notice.generator_small": "The wall charger needs a generator of %[1]s, this one gives %[2]s. It does not charge.",
 	"notice.engine_exhaust":  "An engine runs to charge. Its exhaust kills, and part of it has no smell.",
 	"notice.inverter_low":    "On %[1]s, at %[2]s charge, the volts are down to %[3]s and the inverter shuts itself off.",
 	"notice.inverter_asleep": "%[1]s asks for %[2]s, the sleeping inverter wakes at %[3]s. It gets no power by itself.",
