@@ -33,10 +33,26 @@ func exported(t *testing.T) (dir string, sheets []sheet) {
 		t.Fatal(err)
 	}
 	dir = filepath.Join(t.TempDir(), "site")
-	if _, err := export(dir, "v", sheets, packer{}); err != nil {
+	if _, err := export(dir, "v", sheets, packer{cache: packedOnce}); err != nil {
 		t.Fatal(err)
 	}
 	return dir, sheets
+}
+
+// packedOnce keeps the compressed forms for all tests: to make them takes
+// seconds, and minutes under the race detector.
+var packedOnce string
+
+func TestMain(m *testing.M) {
+	status := 1
+	defer func() { os.Exit(status) }()
+	dir, err := os.MkdirTemp("", "duskline-packed-")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	packedOnce = dir
+	status = m.Run()
 }
 
 func TestRoutesAreTheAppsPlaces(t *testing.T) {
