@@ -112,16 +112,17 @@ func (c *Crew) Start(name string, in []byte, hear Hear) *Task {
 func (t *Task) run(c *Crew) {
 	h, err := c.hire()
 	if err == nil {
+		var in []byte
 		t.mu.Lock()
 		if t.over { // cancelled before it began
 			t.mu.Unlock()
 			h.end()
 			return
 		}
-		t.hand = h
+		t.hand, in = h, t.in
 		t.timer = time.AfterFunc(c.wait, func() { t.lost(ErrDied) })
 		t.mu.Unlock()
-		if err = h.begin(t.name, t.in, t.said); err == nil {
+		if err = h.begin(t.name, in, t.said); err == nil {
 			return
 		}
 		t.lost(err)
@@ -170,7 +171,7 @@ func (t *Task) lost(err error) {
 // onPage does the job here.
 func (t *Task) onPage() {
 	t.mu.Lock()
-	over := t.over
+	over, in := t.over, t.in // a cancelled task lets go of its bytes
 	t.mu.Unlock()
 	if over {
 		return
@@ -179,7 +180,7 @@ func (t *Task) onPage() {
 		t.hear.OnPage()
 		time.Sleep(twoFrames) // so that what it says is seen before all stands still
 	}
-	out, err := try(t.job, t.in, t.progress)
+	out, err := try(t.job, in, t.progress)
 	t.finish(out, err)
 }
 
