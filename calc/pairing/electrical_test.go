@@ -322,3 +322,28 @@ func TestRefillBySunAgainstElectricalC40(t *testing.T) {
 	golden.Check(t, "C40.wh_day = 375 Wh ± 10 %", o.HarvestWh)
 	golden.Check(t, "C40.days = 1.3653 d ± 10 %", 512/o.HarvestWh)
 }
+
+// What a plan is told of fuses and volts without a ladder is what its own rung
+// is told.
+func TestFusesAndVoltsOfAPlanAreThoseOfItsRung(t *testing.T) {
+	for n := 1; n <= 4; n++ {
+		for _, label := range []float64{0, 10, 15} {
+			one := generic100(36, 1)
+			one.SeriesFuseA = label
+			small := generic100(36, 0.5) // its label is not known
+			p := camp()
+			p.Panels = joined(plan.SideBySide, times(n, one), small)
+			f, err := Fuses(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r := labelled(t, p, p.Panels)
+			if f.Strings != n+1 || f.Strings != r.Strings || float64(f.Back) != r.BackA || f.Need != r.Fuse || float64(f.Label) != label {
+				t.Errorf("%d with %g A: %+v, the rung has %d, %g A, %v", n, label, f, r.Strings, r.BackA, r.Fuse)
+			}
+			if least, err := LeastVolts(p.Case); err != nil || float64(least) != r.LeastV {
+				t.Errorf("least %g V, the rung has %g V: %v", least, r.LeastV, err)
+			}
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 
 	"duskline/calc/daylight"
 	"duskline/calc/panel"
+	"duskline/calc/plan"
 	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/wire"
@@ -59,13 +60,9 @@ func (t *trial) label(r *Rung, s *daylight.Spec) {
 	std.Series = 0 // what the cable takes is no fault of the panels
 	v, _ := std.MaxPower()
 	r.WorkV = float64(v)
-	over := power.SwitchDrop
-	if t.control.Kind == power.MPPT {
-		over = power.Headroom
-	}
-	r.NeedV = float64(qty.Volt(t.p.Case.Battery.ChargeV) + over)
+	r.NeedV = float64(qty.Volt(t.p.Case.Battery.ChargeV) + over(t.control.Kind))
 	r.OpenV = float64(hot.OpenCircuit())
-	r.LeastV = math.Max(float64(t.half()+over), t.p.Case.Controller.StartV)
+	r.LeastV = math.Max(float64(t.half()+over(t.control.Kind)), t.p.Case.Controller.StartV)
 	offer := t.control.Offer(&hot)
 	r.Charges = offer.Amps(t.half()) > 0
 	r.RatingA, r.LimitA = float64(power.RatingFor(std.ShortCircuit())), float64(t.control.Limit)
@@ -85,33 +82,85 @@ func (t *trial) label(r *Rung, s *daylight.Spec) {
 // half is what the battery shows at rest, half full.
 func (t *trial) half() qty.Volt { return t.battery.Rest(0.5) }
 
-// fuses says whether the strings of a rung need fuses: whether all the others
-// could drive more through one that has failed than its label allows. Where no
-// label is known, three strings or more do: common practice, no source.
+// over is what panels must show above the battery for a controller to charge.
+func over(kind power.Kind) qty.Volt {
+	if kind == power.MPPT {
+		return power.Headroom
+	}
+	return power.SwitchDrop
+}
+
+// LeastVolts returns the volts that panels must show, open circuit, for
+// anything to reach a Case's battery that is half full: those of the battery
+// at rest with what its controller takes. What the controller starts at is a
+// mark of its own.
+//
+// Errors: those of [plan.Battery.Model], none for a checked Plan.
+func LeastVolts(c plan.Case) (qty.Volt, error) {
+	b, err := c.Battery.Model()
+	if err != nil {
+		return 0, err
+	}
+	return b.Rest(0.5) + over(c.Controller.Model().Kind), nil
+}
+
+// Fusing is what strings side by side ask of their fuses.
+type Fusing struct {
+	Strings int
+	Back    qty.Ampere // most that all others could drive through one that has failed
+	Need    bool       // each needs a fuse
+	Least   qty.Ampere // that the fuse must be rated for
+	Label   qty.Ampere // least series fuse that a label allows; 0: none says
+}
+
+// Fuses says whether the strings of a plan's panels need fuses: whether all the
+// others could drive more through one that has failed than its label allows.
+// Where a label is not known, three strings or more do: common practice, no
+// source.
 //
 // Blocking diodes count for nothing here, because they fail short.
-func (t *trial) fuses(r *Rung, s *daylight.Spec, std *panel.Array) {
-	list := stringsOf(r, s, std)
-	r.Strings = len(list)
-	sum, most, least := 0.0, 0.0, math.Inf(1)
+//
+// Errors: those of [plan.Plan.Daylight], none for a checked Plan.
+//
+// Source: NFPA70, articles 690.8 and 690.9, as calc/wire has them.
+func Fuses(p plan.Plan) (Fusing, error) {
+	s, err := p.Daylight()
+	if err != nil {
+		return Fusing{}, err
+	}
+	std := arrayOf(&s, all25)
+	return fusing(stringsOf(p.Panels.List, &s, &std)), nil
+}
+
+func fusing(list []line) Fusing {
+	f := Fusing{Strings: len(list)}
+	sum, most := 0.0, 0.0
 	for _, k := range list {
 		sum += k.amps
 		most = math.Max(most, k.amps)
 	}
+	f.Least = wire.PanelFuse(qty.Ampere(most))
 	for _, k := range list {
-		back := float64(wire.PanelCurrent(qty.Ampere(sum - k.amps)))
-		r.BackA = math.Max(r.BackA, back)
-		if k.label > 0 {
-			least = math.Min(least, k.label)
-			r.Fuse = r.Fuse || back > k.label
-		} else {
-			r.Fuse = r.Fuse || len(list) >= 3
+		back := wire.PanelCurrent(qty.Ampere(sum - k.amps))
+		f.Back = max(f.Back, back)
+		label := qty.Ampere(k.label)
+		if label <= 0 {
+			f.Need = f.Need || len(list) >= 3
+			continue
+		}
+		f.Need = f.Need || back > label
+		if f.Label == 0 || label < f.Label {
+			f.Label = label
 		}
 	}
-	if !r.Fuse {
-		return
-	}
-	if size, ok := wire.Cartridge.Next(wire.PanelFuse(qty.Ampere(most))); ok && float64(size) <= least {
+	return f
+}
+
+// fuses fills what a rung says of them.
+func (t *trial) fuses(r *Rung, s *daylight.Spec, std *panel.Array) {
+	f := fusing(stringsOf(r.Panels.List, s, std))
+	r.Strings, r.BackA, r.Fuse = f.Strings, float64(f.Back), f.Need
+	if size, ok := wire.Cartridge.Next(f.Least); r.Fuse && ok && (f.Label == 0 || size <= f.Label) {
 		r.FuseA = float64(size)
 	}
 }
@@ -121,12 +170,12 @@ func (t *trial) fuses(r *Rung, s *daylight.Spec, std *panel.Array) {
 type line struct{ amps, label float64 }
 
 // stringsOf returns the strings of joined panels.
-func stringsOf(r *Rung, s *daylight.Spec, std *panel.Array) []line {
+func stringsOf(panels []plan.Panel, s *daylight.Spec, std *panel.Array) []line {
 	var list []line
 	at := map[int]int{}
 	for k := range std.Parts {
 		p := &std.Parts[k]
-		one := line{float64(p.Curve.ShortCircuit()), r.Panels.List[k].SeriesFuseA}
+		one := line{float64(p.Curve.ShortCircuit()), panels[k].SeriesFuseA}
 		if s.Joined == panel.SideBySide {
 			for range p.Count {
 				list = append(list, one)

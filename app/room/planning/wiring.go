@@ -11,9 +11,9 @@ import (
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/daylight"
+	"duskline/calc/pairing"
 	"duskline/calc/panel"
 	"duskline/calc/plan"
-	"duskline/calc/power"
 	"duskline/calc/qty"
 	"duskline/calc/wire"
 )
@@ -62,11 +62,11 @@ const wiringMost = 420
 type joint struct {
 	drawn draw.Joined
 	run   wire.Run
-	lost  qty.Watt   // by the joining alone
-	most  qty.Ampere // short circuit of the strongest string
-	label float64    // the least series fuse that a label allows, A; 0: none says
-	open  qty.Volt   // of the whole, without any current
+	lost  qty.Watt // by the joining alone
+	open  qty.Volt // of the whole, without any current
 	volts [2]qty.Volt
+
+	fusing pairing.Fusing
 }
 
 // fullSun and labelHeat are the light and the heat of cells of a label.
@@ -82,6 +82,9 @@ func joinedOf(p *plan.Plan) (joint, error) {
 		return joint{}, err
 	}
 	j := joint{run: p.Panels.Cable()}
+	if j.fusing, err = pairing.Fuses(*p); err != nil {
+		return joint{}, err
+	}
 	all := array(spec, func(int) bool { return true })
 	d := &j.drawn
 	d.Diode = p.Panels.BlockingV > 0
@@ -98,10 +101,6 @@ func joinedOf(p *plan.Plan) (joint, error) {
 			v, i := c.MaxPower()
 			drawn.Wired = append(drawn.Wired, draw.Wired{Name: l.Name, Count: k.count, Rated: qty.Watt(l.RatedW), Volts: v, Amps: i})
 			one.Parts = append(one.Parts, panel.Part{Curve: c, Count: k.count})
-			j.most = max(j.most, c.ShortCircuit())
-			if f := l.SeriesFuseA; f > 0 && (j.label == 0 || f < j.label) {
-				j.label = f
-			}
 		}
 		drawn.Volts, drawn.Amps = one.MaxPower()
 		j.volts[0], j.volts[1] = min(j.volts[0], drawn.Volts), max(j.volts[1], drawn.Volts)
@@ -162,19 +161,15 @@ func stringsOf(p *plan.Plan) (list []wiredString) {
 }
 
 // nothing says that the panels cannot charge at all: their volts, even without
-// any current, do not reach what a battery shows that is half full, or what the
-// controller starts at.
+// any current, do not reach what the core says that a battery needs, or what
+// the controller starts at.
 func (j *joint) nothing(c plan.Case) string {
-	b, err := c.Battery.Model()
+	need, err := pairing.LeastVolts(c)
 	if err != nil {
 		return ""
 	}
-	over := power.SwitchDrop
-	if c.Controller.Kind == plan.MPPT {
-		over = power.Headroom
-	}
 	start := qty.Volt(c.Controller.StartV)
-	switch need := b.Rest(0.5) + over; {
+	switch {
 	case j.open < need:
 		return words.T("wiring.nothing", words.Volts(j.open), words.Volts(need-j.open))
 	case j.open < start:
@@ -202,16 +197,17 @@ func (j *joint) apart() string {
 
 // fuses says that strings side by side need fuses.
 func (j *joint) fuses() string {
-	n := len(j.drawn.Strings)
+	f := &j.fusing
+	back, least := words.Amps(f.Back), words.Amps(f.Least)
 	switch {
-	case n < 2 || j.label == 0 && n < 3 || j.label > 0 && !wire.NeedsFuses(j.most, n, qty.Ampere(j.label)):
+	case !f.Need:
 		return ""
-	case j.label > 0 && float64(wire.PanelFuse(j.most)) > j.label:
-		return words.T("wiring.no_fuse", n, words.Amps(wire.BackFeed(j.most, n)), words.Amps(wire.PanelFuse(j.most)), words.Plain(j.label, "A"))
-	case j.label > 0:
-		return words.T("wiring.fuse_label", n, words.Amps(wire.BackFeed(j.most, n)), words.Amps(wire.PanelFuse(j.most)), words.Plain(j.label, "A"))
+	case f.Label > 0 && f.Least > f.Label:
+		return words.T("wiring.no_fuse", f.Strings, back, least, words.Plain(float64(f.Label), "A"))
+	case f.Label > 0:
+		return words.T("wiring.fuse_label", f.Strings, back, least, words.Plain(float64(f.Label), "A"))
 	}
-	return words.T("wiring.fuse", n, words.Amps(wire.BackFeed(j.most, n)), words.Amps(wire.PanelFuse(j.most)))
+	return words.T("wiring.fuse", f.Strings, back, least)
 }
 
 // mostDrop is the share of the volts from which a cable is called thin.
