@@ -42,6 +42,28 @@ const exitTrouble = 70
 
 var verdictExit = map[outlook.Verdict]int{outlook.Holds: 0, outlook.Tight: 1, outlook.RunsOut: 2}
 
+// openPlan reads the Plan of a file, or of standard input, and puts it into the
+// zone that was asked for, if one was. It says on std.err why it could not.
+func openPlan(file, zone string, std streams) (plan.Plan, bool) {
+	data, err := readDocument(file, std.in)
+	if err != nil {
+		fmt.Fprintln(std.err, "duskline:", err)
+		return plan.Plan{}, false
+	}
+	p, err := plan.Read(data)
+	if err != nil {
+		reportFaults(std.err, file, err)
+		return plan.Plan{}, false
+	}
+	if zone != "" {
+		if err := setZone(&p, zone); err != nil {
+			reportFaults(std.err, "-zone "+zone, err)
+			return plan.Plan{}, false
+		}
+	}
+	return p, true
+}
+
 func runOutlook(args []string, std streams) int {
 	f := newFlags("outlook", outlookHelp, std)
 	asJSON := f.Bool("json", false, "everything, as JSON")
@@ -57,21 +79,9 @@ func runOutlook(args []string, std streams) int {
 		f.Usage()
 		return exitUsage
 	}
-	data, err := readDocument(files[0], std.in)
-	if err != nil {
-		fmt.Fprintln(std.err, "duskline:", err)
+	p, ok := openPlan(files[0], *place, std)
+	if !ok {
 		return exitUsage
-	}
-	p, err := plan.Read(data)
-	if err != nil {
-		reportFaults(std.err, files[0], err)
-		return exitUsage
-	}
-	if *place != "" {
-		if err := setZone(&p, *place); err != nil {
-			reportFaults(std.err, "-zone "+*place, err)
-			return exitUsage
-		}
 	}
 	o, err := outlook.Run(p)
 	if err != nil {

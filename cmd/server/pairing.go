@@ -45,21 +45,9 @@ func runPairing(args []string, std streams) int {
 		f.Usage()
 		return exitUsage
 	}
-	data, err := readDocument(files[0], std.in)
-	if err != nil {
-		fmt.Fprintln(std.err, "duskline:", err)
+	p, ok := openPlan(files[0], *place, std)
+	if !ok {
 		return exitUsage
-	}
-	p, err := plan.Read(data)
-	if err != nil {
-		reportFaults(std.err, files[0], err)
-		return exitUsage
-	}
-	if *place != "" {
-		if err := setZone(&p, *place); err != nil {
-			reportFaults(std.err, "-zone "+*place, err)
-			return exitUsage
-		}
 	}
 	l, err := pairing.Run(p, nil)
 	if err == nil {
