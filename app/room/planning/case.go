@@ -40,7 +40,7 @@ func (s *sheet) batteryFields(f form) []app.UI {
 	if b.Chemistry == plan.AGM {
 		chemistry = "hydrogen"
 	}
-	return []app.UI{
+	fields := []app.UI{
 		f.choice("/case/battery/chemistry"),
 		s.marksMoved(),
 		f.amount("/case/battery/capacity_Ah"),
@@ -53,9 +53,9 @@ func (s *sheet) batteryFields(f form) []app.UI {
 		f.amount("/case/battery/cutoff_delay_s"),
 		f.amount("/case/battery/reconnect_V"),
 		f.amount("/case/battery/reconnect_delay_s"),
-		caution("battery"),
-		caution(chemistry),
 	}
+	fields = append(fields, s.batteryCards(f)...)
+	return append(fields, caution("battery"), caution(chemistry))
 }
 
 // stageFields is what a charger does when it has brought the battery to its
