@@ -37,7 +37,7 @@ var AGM = Chemistry{
 		{0.75, 2.07022}, {0.80, 2.07792}, {0.85, 2.08564}, {0.90, 2.09338}, {0.95, 2.10116},
 		{1.00, 2.10897},
 	},
-	Coulombic:     0.85,
+	Coulombic:     Always(0.85),
 	AcceptHours:   1,
 	NoChargeBelow: never,
 	Cold:          leadAcidCold,

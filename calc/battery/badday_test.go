@@ -181,7 +181,7 @@ func TestNewNamesTheBadNumber(t *testing.T) {
 		{"cut-off delay", func(s *Spec) { s.CutOffDelay = -1 }},
 		{"reconnect delay", func(s *Spec) { s.ReconnectDelay = 25 * time.Hour }},
 		{"cells", func(s *Spec) { s.Chemistry.Cells = 0 }},
-		{"coulombic", func(s *Spec) { s.Chemistry.Coulombic = 1.1 }},
+		{"coulombic", func(s *Spec) { s.Chemistry.Coulombic = Always(1.1) }},
 		{"accept hours", func(s *Spec) { s.Chemistry.AcceptHours = -1 }},
 		{"rest points", func(s *Spec) { s.Chemistry.Rest = nil }},
 		{"first charge of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0.1, 3}, {1, 4}} }},

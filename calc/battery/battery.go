@@ -106,7 +106,7 @@ func New(s Spec) (*Battery, error) {
 		curve:         newCurve(c.Rest, c.Cells),
 		capacity:      float64(s.Capacity),
 		ohms:          float64(s.Resistance),
-		coulombic:     float64(c.Coulombic),
+		coulombic:     c.CoulombicAt(0.5),
 		acceptHours:   c.AcceptHours,
 		noChargeBelow: float64(c.NoChargeBelow),
 		cold:          c.Cold,

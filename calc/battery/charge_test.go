@@ -55,7 +55,7 @@ func TestUntilVectorBulkEndH29(t *testing.T) {
 // ampHourRule is AGM with nothing lost, the battery of Woodbridge's rule.
 func ampHourRule() Chemistry {
 	c := AGM
-	c.Coulombic = 1
+	c.Coulombic = Always(1)
 	return c
 }
 
@@ -143,7 +143,7 @@ func TestCycleAgainstLeadAcidEfficiencyH32(t *testing.T) {
 func TestCycleVectorEfficiencyH33(t *testing.T) {
 	s := spec(LiFePO4)
 	s.Charge = 15 // out of the way
-	s.Chemistry.Coulombic = 1
+	s.Chemistry.Coulombic = Always(1)
 	b := must(t, s)
 	const h = 3600 * 5 / 64.0 // 64 even steps, exact in binary
 	var in, out float64
@@ -246,7 +246,7 @@ func TestStepVectorRefillH31(t *testing.T) {
 	checks(t, "H31", func(row int, key string, want float64) {
 		c := line(12, 13)
 		if key == "refill_85" {
-			c.Coulombic = 0.85
+			c.Coulombic = Always(0.85)
 		}
 		st := must(t, spec(c)).Step(0, warm, 3600, &draw{10, 0})
 		w.Add(row, 1/float64(st.Charge)-want)

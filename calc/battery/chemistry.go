@@ -8,18 +8,62 @@ import (
 
 // A Chemistry is everything that sets one kind of battery apart. A new one is
 // one new file with one such value; nothing else in this package changes.
+//
+// A field left at zero is neutral: no such effect.
 type Chemistry struct {
 	Name  string // as the trade writes it; for messages of the code, not for people
 	Cells int    // in series
 
-	// Rest is the volts of one cell at rest against charge, at 25 °C: from
-	// charge 0 to 1, both strictly rising. Between the points the line is
-	// straight, so steep ends need fine points.
+	// Rest is the volts of one cell at rest against charge, at 25 °C, the
+	// mean of having come by charging and by discharging: from charge 0 to 1,
+	// both strictly rising. Between the points the line is straight, so steep
+	// ends need fine points.
 	Rest []Point
 
+	// Swing is half of what lies between the rest volts after charging and
+	// those after discharging, V a cell, 0 to 0.1. SwingRate is how fast one
+	// goes over into the other, per unit of charge moved, 0 to 1000: after a
+	// charge of 1/SwingRate, 63 % of the way are done.
+	Swing     qty.Volt
+	SwingRate float64
+
+	// Shift is what a kelvin above 25 °C adds to the rest volts, V a cell.
+	Shift ByCharge
+
+	// Ohms is how many times its value at half charge the resistance is, fast
+	// and slow part alike; above 0.
+	Ohms ByCharge
+
+	// Cold returns how many times its 25 °C value the resistance is when the
+	// battery has that temperature. It must be above 0 from -60 to 60 °C. nil:
+	// always 1.
+	Cold func(core qty.Celsius) float64
+
+	// SlowShare is the resistance of the slow part, which comes and goes with
+	// SlowSeconds, over that of the fast one, 0 to 10. With a share above 0,
+	// SlowSeconds is 1 to 100 000.
+	SlowShare   float64
+	SlowSeconds float64
+
+	// Free is the share of the amp-hours that stands ready for the terminals;
+	// the rest, the bound well, follows at the rate Exchange, 1/h at 25 °C,
+	// which is the k' of the closed form. Free from 0.02 to 0.98, Exchange
+	// from 0.01 to 10 000. Either at 0: one well, all of it ready.
+	Free     qty.Fraction
+	Exchange float64
+
+	// ExchangeCold returns how many times its 25 °C value Exchange is when the
+	// battery has that temperature, above 0 from -60 to 60 °C. nil: always 1.
+	ExchangeCold func(core qty.Celsius) float64
+
 	// Coulombic is the share of the amp-hours put in that can be taken out,
-	// above 0 to 1. It counts while charging only.
-	Coulombic qty.Fraction
+	// 0.01 to 1, against the charge at which they are put in. It counts while
+	// charging only.
+	Coulombic ByCharge
+
+	// Vents is the share of the gas, that the amp-hours which do not stay
+	// make, that leaves the battery: 1 with open vents, 0 for none.
+	Vents qty.Fraction
 
 	// AcceptHours limits charging amps to the missing amp-hours divided by
 	// it, h; 0 means no such limit.
@@ -29,9 +73,15 @@ type Chemistry struct {
 	// taken; -273.15 means that cold does not forbid it.
 	NoChargeBelow qty.Celsius
 
-	// Cold returns how many times its 25 °C value the resistance is in air of
-	// that temperature. It must be above 0 from -60 to 60 °C. nil: always 1.
-	Cold func(air qty.Celsius) float64
+	// SelfDischarge is the share of the rated amp-hours that a full battery
+	// loses in a month of 30 days at 20 °C, 0 to 0.5; it doubles every
+	// DoublesEvery kelvin, 1 to 100, or not at all with 0.
+	SelfDischarge qty.Fraction
+	DoublesEvery  float64
+
+	// HeatPerAmpHour is the heat capacity per rated amp-hour, whole battery,
+	// J/K, 0 to 10 000.
+	HeatPerAmpHour float64
 
 	// ChargeFrom and ChargeTo are the usual volts at which charging is held,
 	// whole battery, 25 °C.
@@ -40,12 +90,83 @@ type Chemistry struct {
 	// Freezing is the temperature at which the battery freezes, by charge
 	// from 0 to 1; nil if it does not matter.
 	Freezing []FreezePoint
+
+	// Lithium: no float charge, no charge volts that follow the temperature,
+	// no harm from standing half full.
+	Lithium bool
 }
 
 // A Point is one point of a rest-volt curve.
 type Point struct {
 	Charge qty.Fraction
 	Volts  qty.Volt // of one cell
+}
+
+// ByCharge is a figure against charge: rows from charge 0 to 1, strictly
+// rising, straight lines between them. None at all is the figure's neutral
+// value, which stands with the field.
+type ByCharge []Row
+
+// A Row is one row of a ByCharge.
+type Row struct {
+	Charge qty.Fraction
+	Value  float64
+}
+
+// Always is a figure that is the same at every charge.
+func Always(value float64) ByCharge { return ByCharge{{0, value}, {1, value}} }
+
+// At returns the figure at a charge; beyond the rows the nearest counts, and
+// neutral if there are none. NaN counts as empty.
+func (t ByCharge) At(charge qty.Fraction, neutral float64) float64 {
+	if len(t) == 0 {
+		return neutral
+	}
+	if !(charge > t[0].Charge) {
+		return t[0].Value
+	}
+	for k := 1; k < len(t); k++ {
+		if lo, hi := t[k-1], t[k]; charge <= hi.Charge {
+			return lo.Value + (hi.Value-lo.Value)*float64((charge-lo.Charge)/(hi.Charge-lo.Charge))
+		}
+	}
+	return t[len(t)-1].Value
+}
+
+// CoulombicAt returns the share of amp-hours put in at a charge that stay, 1
+// if the chemistry names none.
+func (c *Chemistry) CoulombicAt(charge qty.Fraction) float64 { return c.Coulombic.At(charge, 1) }
+
+// OhmsAt returns how many times its value at half charge the resistance is.
+func (c *Chemistry) OhmsAt(charge qty.Fraction) float64 { return c.Ohms.At(charge, 1) }
+
+// ShiftAt returns what a kelvin above 25 °C adds to the rest volts of a cell,
+// V/K.
+func (c *Chemistry) ShiftAt(charge qty.Fraction) float64 { return c.Shift.At(charge, 0) }
+
+// check finds the first row that is out of range or out of order.
+func (t ByCharge) check(what string, low, high float64, unit string) error {
+	if len(t) == 0 {
+		return nil
+	}
+	last := len(t) - 1
+	if err := qty.InRange(what+", first charge", float64(t[0].Charge), 0, 0, ""); err != nil {
+		return err
+	}
+	if err := qty.InRange(what+", last charge", float64(t[last].Charge), 1, 1, ""); err != nil {
+		return err
+	}
+	for k, r := range t {
+		if k > 0 {
+			if err := qty.InRange(what+", charge", float64(r.Charge), math.Nextafter(float64(t[k-1].Charge), 2), 1, ""); err != nil {
+				return err
+			}
+		}
+		if err := qty.InRange(what, r.Value, low, high, unit); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A FreezePoint is one point of a freezing curve.
@@ -62,7 +183,7 @@ func (c *Chemistry) check() error {
 	if err := qty.InRange("cells", float64(c.Cells), 1, 100, "cells"); err != nil {
 		return err
 	}
-	if err := qty.InRange("coulombic", float64(c.Coulombic), 0.01, 1, ""); err != nil {
+	if err := c.Coulombic.check("coulombic", 0.01, 1, ""); err != nil {
 		return err
 	}
 	if err := qty.InRange("accept hours", c.AcceptHours, 0, 100, "h"); err != nil {

@@ -27,7 +27,7 @@ func must(t testing.TB, s Spec) *Battery {
 // no losses and no limits: the battery of textbook arithmetic.
 func line(empty, full qty.Volt) Chemistry {
 	return Chemistry{
-		Name: "straight line", Cells: 1, Coulombic: 1, NoChargeBelow: never,
+		Name: "straight line", Cells: 1, Coulombic: Always(1), NoChargeBelow: never,
 		Rest: []Point{{0, empty}, {1, full}},
 	}
 }

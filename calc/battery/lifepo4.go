@@ -61,11 +61,12 @@ var LiFePO4 = Chemistry{
 		{0.9994, 3.58832}, {0.9995, 3.59753}, {0.9996, 3.60705}, {0.9997, 3.61690}, {0.9998, 3.62710}, {0.9999, 3.63765},
 		{1.0000, 3.64856},
 	},
-	Coulombic:     0.99,
+	Coulombic:     Always(0.99),
 	NoChargeBelow: 0,
 	Cold:          lithiumIronCold,
 	ChargeFrom:    14.2,
 	ChargeTo:      14.6,
+	Lithium:       true,
 }
 
 // lithiumIronActivation is the activation energy of the resistance, J/mol.

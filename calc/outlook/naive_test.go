@@ -153,7 +153,7 @@ func simulate(p plan.Plan) naiveResult {
 	if p.Case.Battery.Chemistry == plan.AGM {
 		chem = battery.AGM
 	}
-	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: float64(chem.Coulombic), accept: chem.AcceptHours, cold: chem.Cold}
+	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: chem.CoulombicAt(0.5), accept: chem.AcceptHours, cold: chem.Cold}
 	sky := newNaiveSky(p)
 	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear)), stages: map[EventKind][]float64{}}
 	c, b := p.Case, p.Case.Battery
