@@ -23,7 +23,7 @@ var level = map[string]int{
 	"daylight": 3, "weather": 3, // join models, but know no document
 	"plan":    4,
 	"outlook": 5,
-	"pairing": 6, "bench": 6, "gauge": 6, "drill": 6,
+	"pairing": 6, "care": 6, "bench": 6, "gauge": 6, "drill": 6,
 	"golden": 9, // above all: only tests, which are not counted, may import it
 }
 

@@ -21,6 +21,7 @@
 //	plan      bytes -> a checked Plan, or all its faults
 //	outlook   Plan -> steps, events, Ledger, verdict
 //	pairing   Plan -> each size and joining of panels, told as a ladder
+//	care      Plan -> what volts mean, where the alarm belongs, how long a battery may lie, what a trip costs of it
 //
 // A package imports only packages of a lower level; arch_test.go holds the
 // levels and fails when an arrow points the wrong way.
