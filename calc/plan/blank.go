@@ -21,7 +21,8 @@ func Blank(name string, start time.Time) Plan {
 		Case: Case{
 			Name: "My Case",
 			Battery: Battery{
-				Chemistry: LiFePO4, CapacityAh: 40, ResistanceMohm: 25,
+				Chemistry: LiFePO4, CapacityAh: 40, RatedHours: 20, ResistanceMohm: 25,
+				KeptC: 20, KeptPct: 50, UsesPerYear: 12,
 				AfterFull: AfterHold, FloatV: 13.5, ResumeV: 13.2,
 				AlarmDelayS: 5, CutoffDelayS: 5, ReconnectS: 60,
 			},
@@ -32,6 +33,7 @@ func Blank(name string, start time.Time) Plan {
 			USB:         Outlet{StandbyA: 0.02, EfficiencyPct: 90},
 			Meters:      Meters{StandbyA: 0.03},
 			Switch:      DCOnly,
+			Stands:      Shade,
 
 			InverterHours: []Window{},
 		},

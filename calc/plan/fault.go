@@ -57,6 +57,10 @@ const (
 	NotDivided    FaultKind = "not_divided"     // Max: must be a multiple of it, the value at Other
 	NotPhysical   FaultKind = "not_physical"    // Max: what date and latitude can give
 	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest; Other is the chemistry
+	NeverFull     FaultKind = "never_full"      // Min: must be above it, the full battery's volts at rest; Other is the chemistry
+	OutOfBand     FaultKind = "out_of_band"     // range; Allowed: the two ends of the band that charges the chemistry at Other usually
+	NotRising     FaultKind = "not_rising"      // Max: number of the row, from 1; must be above Min, the value of the row before, at Other
+	WornOut       FaultKind = "worn_out"        // Max: the most that leaves the battery any capacity
 	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency at Other possible
 	NoCurve       FaultKind = "no_curve"        // range, if Pointer is to one figure: no solar panel has it beside the other four
 	BadZone       FaultKind = "bad_zone"        // no name of a time zone: letters, digits and / _ + - only
@@ -134,11 +138,15 @@ func (f Fault) String() string {
 		if len(f.Allowed) > 0 {
 			fmt.Fprintf(&b, " or %s", strings.Join(f.Allowed, ", "))
 		}
-	case NotAbove:
+	case NotAbove, NeverFull:
 		fmt.Fprintf(&b, ", must be above %s%s", short(f.Min), unit)
+	case NotRising:
+		fmt.Fprintf(&b, ", row %s must be above %s%s", short(f.Max), short(f.Min), unit)
+	case OutOfBand:
+		fmt.Fprintf(&b, ", allowed %s to %s%s, usual %s%s", short(f.Min), short(f.Max), unit, strings.Join(f.Allowed, " to "), unit)
 	case NotBelow, NeverRests:
 		fmt.Fprintf(&b, ", must be below %s%s", short(f.Max), unit)
-	case TooDeep, NotPhysical, StandbyTooBig, TooBright, SameAzimuth, NotClockwise:
+	case TooDeep, NotPhysical, StandbyTooBig, WornOut, TooBright, SameAzimuth, NotClockwise:
 		fmt.Fprintf(&b, ", at most %s%s", short(f.Max), unit)
 	case NotDivided:
 		fmt.Fprintf(&b, ", must be a multiple of %s%s", short(f.Max), unit)

@@ -19,24 +19,7 @@ var document = rule{shape: object, fields: []rule{
 
 var caseFields = []rule{
 	str("name", 1, 60, func(c *Case) *string { return &c.Name }),
-	sub("battery", func(c *Case) *Battery { return &c.Battery }, []rule{
-		choice("chemistry", func(b *Battery) *string { return (*string)(&b.Chemistry) }, string(LiFePO4), string(AGM)),
-		num("capacity_Ah", in(1, 1000, "Ah", 1, 1), func(b *Battery) *float64 { return &b.CapacityAh }),
-		num("resistance_mohm", in(0.5, 500, "mΩ", 1, 1), func(b *Battery) *float64 { return &b.ResistanceMohm }),
-		num("charge_V", in(13.2, 15, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ChargeV }),
-		third(num("absorption_h", in(0, 24, "h", 0.5, 2), func(b *Battery) *float64 { return &b.AbsorptionH }), 0.0),
-		third(choice("after_full", func(b *Battery) *string { return (*string)(&b.AfterFull) },
-			string(AfterHold), string(AfterFloat), string(AfterRest)), string(AfterHold)),
-		third(num("float_V", in(12.8, 14.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.FloatV }), 13.5),
-		third(num("resume_V", in(12, 14, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ResumeV }), 13.2),
-		third(num("compensation_mV_per_K", in(-60, 0, "mV/K", 1, 1), func(b *Battery) *float64 { return &b.CompensationMVPerK }), 0.0),
-		num("alarm_V", in(9, 14, "V", 0.1, 2), func(b *Battery) *float64 { return &b.AlarmV }),
-		num("alarm_delay_s", in(0, 600, "s", 5, 0), func(b *Battery) *float64 { return &b.AlarmDelayS }),
-		num("cutoff_V", in(8.5, 13.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.CutoffV }),
-		num("cutoff_delay_s", in(0, 600, "s", 5, 0), func(b *Battery) *float64 { return &b.CutoffDelayS }),
-		num("reconnect_V", in(9, 14.5, "V", 0.1, 2), func(b *Battery) *float64 { return &b.ReconnectV }),
-		num("reconnect_delay_s", in(0, 86400, "s", 60, 0), func(b *Battery) *float64 { return &b.ReconnectS }),
-	}),
+	sub("battery", func(c *Case) *Battery { return &c.Battery }, batteryFields),
 	sub("controller", func(c *Case) *Controller { return &c.Controller }, []rule{
 		choice("kind", func(c *Controller) *string { return (*string)(&c.Kind) }, string(PWM), string(MPPT)),
 		num("limit_A", in(1, 100, "A", 1, 1), func(c *Controller) *float64 { return &c.LimitA }),
@@ -80,6 +63,7 @@ var caseFields = []rule{
 	}),
 	choice("switch", func(c *Case) *string { return (*string)(&c.Switch) }, string(DCOnly), string(DCAndAC), string(ACOnly)),
 	some("inverter_hours", 0, MaxWindows, func(c *Case) *[]Window { return &c.InverterHours }, window),
+	fourth(choice("stands", func(c *Case) *string { return (*string)(&c.Stands) }, string(Shade), string(InSun)), string(Shade)),
 }
 
 var outletFields = []rule{

@@ -11,10 +11,11 @@
 // All limits stand in one table (fields.go), which Read, Check, Write and
 // [LimitOf] walk; a test compares it with web/plan.schema.json.
 //
-// Documents of versions 1 and 2 are read for ever. What they lack has the
+// Documents of versions 1 to 3 are read for ever. What they lack has the
 // value that the table names, which is how their version reckoned; such a Plan
-// is of version 3 in memory and is written as that. One limit became narrower:
-// a place over 5500 m is refused in every version.
+// is of version 4 in memory and is written as that. One limit became narrower:
+// a place over 5500 m is refused in every version; the volts of the battery
+// became wider in every version.
 //
 // Missing, in this version: the form of a Plan that fits into a link.
 package plan
@@ -22,7 +23,7 @@ package plan
 import "time"
 
 // Version is the number under "duskline" in documents that this code writes.
-const Version = 3
+const Version = 4
 
 // firstVersion is the oldest that it reads.
 const firstVersion = 1
@@ -36,6 +37,7 @@ const (
 	MaxWindows = 8          // windows of one list of hours
 	MaxHorizon = 36         // points of the horizon
 	MaxChanges = 4          // of the clock
+	MaxRest    = 41         // rows of the battery's own table
 	MaxHours   = 31*24 + 48 // of the weather file
 
 	threeDays = 3 // that are read off the meter
@@ -43,7 +45,7 @@ const (
 
 // A Plan is the whole document.
 type Plan struct {
-	Duskline int    `json:"duskline"` // document version, 3
+	Duskline int    `json:"duskline"` // document version, 4
 	Name     string `json:"name"`     // 1 to 80 characters
 	Note     string `json:"note"`     // "" to 500 characters
 	Example  bool   `json:"example"`  // true: invented data that comes with Duskline
@@ -69,50 +71,17 @@ type Case struct {
 
 	Switch        Switch   `json:"switch"`         // what the main switch energises
 	InverterHours []Window `json:"inverter_hours"` // local hours of every day in which the inverter is on; the switch must allow it
+	Stands        Stands   `json:"stands"`         // what the sun does to the Case
 }
 
-// Chemistry is the kind of battery.
-type Chemistry string
+// Stands is where the Case stands.
+type Stands string
 
-// The chemistries.
+// The places.
 const (
-	LiFePO4 Chemistry = "LiFePO4"
-	AGM     Chemistry = "AGM"
+	Shade Stands = "shade"
+	InSun Stands = "sun" // the light of the level heats it
 )
-
-// AfterFull is what a charger does once the battery is full.
-type AfterFull string
-
-// What it may do.
-const (
-	AfterHold  AfterFull = "hold"  // goes on holding charge_V
-	AfterFloat AfterFull = "float" // holds float_V
-	AfterRest  AfterFull = "rest"  // rests until the volts are under resume_V
-)
-
-// A Battery is a nominal 12 V battery with its alarm and cut-off.
-//
-// The order cutoff_V < alarm_V < charge_V and cutoff_V < reconnect_V <
-// charge_V is checked, that float_V and resume_V fit charge_V where after_full
-// names them, and that alarm_V and cutoff_V lie under the volts at which a full
-// battery of the chemistry rests.
-type Battery struct {
-	Chemistry          Chemistry `json:"chemistry"`
-	CapacityAh         float64   `json:"capacity_Ah"`     // 1 to 1000, rated
-	ResistanceMohm     float64   `json:"resistance_mohm"` // 0.5 to 500, whole battery with its wires, 25 °C
-	ChargeV            float64   `json:"charge_V"`        // 13.2 to 15; the volts at which charging is held
-	AbsorptionH        float64   `json:"absorption_h"`    // 0 to 24; hours at charge_V before what comes after
-	AfterFull          AfterFull `json:"after_full"`
-	FloatV             float64   `json:"float_V"`               // 12.8 to 14.5; counts with AfterFloat: at most charge_V
-	ResumeV            float64   `json:"resume_V"`              // 12 to 14; counts with AfterRest: below charge_V
-	CompensationMVPerK float64   `json:"compensation_mV_per_K"` // -60 to 0; what charge_V and float_V change by for each kelvin over 25 °C, whole battery; 0 with a lithium chemistry
-	AlarmV             float64   `json:"alarm_V"`               // 9 to 14
-	AlarmDelayS        float64   `json:"alarm_delay_s"`         // 0 to 600
-	CutoffV            float64   `json:"cutoff_V"`              // 8.5 to 13.5
-	CutoffDelayS       float64   `json:"cutoff_delay_s"`        // 0 to 600
-	ReconnectV         float64   `json:"reconnect_V"`           // 9 to 14.5
-	ReconnectS         float64   `json:"reconnect_delay_s"`     // 0 to 86400; how long the volts must stay there
-}
 
 // ControllerKind is PWM or MPPT.
 type ControllerKind string

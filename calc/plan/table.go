@@ -166,6 +166,12 @@ func third(r rule, before any) rule {
 	return r
 }
 
+// fourth marks one that came with version 4 likewise.
+func fourth(r rule, before any) rule {
+	r.since, r.before = 4, before
+	return r
+}
+
 // fill gives a field that its document's version does not know the value that
 // it had then.
 func (r *rule) fill(parent any) {
