@@ -15,7 +15,7 @@ func TestCollapseIsReported(t *testing.T) {
 	for _, c := range []Chemistry{LiFePO4, AGM} {
 		b := must(t, spec(c))
 		for _, h := range []float64{0, 1, 300} {
-			st := b.Step(1, warm, h, &draw{0, 5000})
+			st := b.step(1, warm, h, &draw{0, 5000})
 			if !st.Short || st.Amps >= 0 || math.Abs(float64(st.Volts-b.Rest(1)/2)) > 1e-9 {
 				t.Errorf("%s, %g s: %+v", c.Name, h, st)
 			}
@@ -34,9 +34,9 @@ func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
 		s.Capacity = 1
 		b := must(t, s)
 		for _, bus := range []draw{{0, 1200}, {-100, 0}, {-1e6, 0}, {0, 1e6}} {
-			st := b.Step(1, warm, 300, &bus)
+			st := b.step(1, warm, 300, &bus)
 			sound(t, b, 1, 300, &st)
-			if !st.Empty || st.Charge != 0 {
+			if !st.Empty || st.State.Charge != 0 {
 				t.Errorf("%s, %+v: %+v", c.Name, bus, st)
 			}
 			if got := -float64(st.Amps) * 300 / 3600; math.Abs(got-1) > 1e-12 {
@@ -47,7 +47,7 @@ func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
 			}
 		}
 		// At 1200 W it runs for about half a minute.
-		seconds, crossed := b.Until(1, warm, 300, &draw{0, 1200}, 0)
+		seconds, crossed := b.until(1, warm, 300, &draw{0, 1200}, 0)
 		if !crossed || seconds < 15 || seconds > 40 {
 			t.Errorf("%s: %g s, %v", c.Name, seconds, crossed)
 		}
@@ -57,18 +57,18 @@ func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
 func TestStartEmpty(t *testing.T) {
 	for _, c := range []Chemistry{LiFePO4, AGM} {
 		b := must(t, spec(c))
-		st := b.Step(0, warm, 300, &draw{-2, 10})
+		st := b.step(0, warm, 300, &draw{-2, 10})
 		sound(t, b, 0, 300, &st)
-		if !st.Empty || st.Amps != 0 || st.Charge != 0 {
+		if !st.Empty || st.Amps != 0 || st.State.Charge != 0 {
 			t.Errorf("%s drawn when empty: %+v", c.Name, st)
 		}
-		st = b.Step(0, warm, 300, &draw{0, 0})
+		st = b.step(0, warm, 300, &draw{0, 0})
 		if !st.Empty || st.Amps != 0 || st.Volts != b.Rest(0) {
 			t.Errorf("%s left alone when empty: %+v", c.Name, st)
 		}
-		st = b.Step(0, warm, 300, &draw{5, 10})
+		st = b.step(0, warm, 300, &draw{5, 10})
 		sound(t, b, 0, 300, &st)
-		if st.Empty || st.Charge <= 0 || st.Short {
+		if st.Empty || st.State.Charge <= 0 || st.Short {
 			t.Errorf("%s charged when empty: %+v", c.Name, st)
 		}
 	}
@@ -79,8 +79,8 @@ func TestStartEmpty(t *testing.T) {
 func TestStartFullWithAChargerOn(t *testing.T) {
 	for _, c := range []Chemistry{LiFePO4, AGM} {
 		b := must(t, spec(c))
-		st := b.Step(1, warm, 300, &draw{10, 40})
-		if !st.Held || st.Amps != 0 || st.Charge != 1 || st.Heat != 0 {
+		st := b.step(1, warm, 300, &draw{10, 40})
+		if !st.Held || st.Amps != 0 || st.State.Charge != 1 || st.Heat != 0 {
 			t.Errorf("%s: %+v", c.Name, st)
 		}
 		// LiFePO4 at charge 1 rests above 14.4 V: the charger waits at that.
@@ -90,11 +90,11 @@ func TestStartFullWithAChargerOn(t *testing.T) {
 		// From below it never passes the charge that rests at the charge volts.
 		s := qty.Fraction(0.9)
 		for range 2000 {
-			st = b.Step(s, warm, 900, &draw{30, 40})
-			if st.Charge < s {
-				t.Fatalf("%s falls from %g to %g on the charger", c.Name, s, st.Charge)
+			st = b.step(s, warm, 900, &draw{30, 40})
+			if st.State.Charge < s {
+				t.Fatalf("%s falls from %g to %g on the charger", c.Name, s, st.State.Charge)
 			}
-			s = st.Charge
+			s = st.State.Charge
 		}
 		if !st.Held || math.Abs(float64(s)-b.full) > 1e-9 || math.Abs(float64(st.Volts)-14.4) > 1e-9 {
 			t.Errorf("%s ends at %g of %g: %+v", c.Name, s, b.full, st)
@@ -107,11 +107,11 @@ func TestStartFullWithAChargerOn(t *testing.T) {
 func TestVoltsFloatUnderTheHold(t *testing.T) {
 	b := must(t, spec(AGM))
 	bus := &mixed{amps: 10, fades: 10, from: 13} // nothing left at 14 V
-	st := b.Step(1, warm, 300, bus)
+	st := b.step(1, warm, 300, bus)
 	if st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
 		t.Errorf("full: %+v", st)
 	}
-	st = b.Step(0.9, warm, 300, bus) // takes almost 4 A
+	st = b.step(0.9, warm, 300, bus) // takes almost 4 A
 	if st.Held || math.Abs(bus.Net(float64(st.Volts))-float64(st.Amps)) > 1e-6 || st.Volts < 13.5 || st.Volts > 13.7 {
 		t.Errorf("nine tenths: %+v", st)
 	}
@@ -120,7 +120,7 @@ func TestVoltsFloatUnderTheHold(t *testing.T) {
 		t.Errorf("%g of %g Wh are open", open, turnover)
 	}
 	// Too cold to charge, with gear on: the source carries it, nothing more.
-	st = must(t, spec(LiFePO4)).Step(0.5, -5, 300, bus)
+	st = must(t, spec(LiFePO4)).step(0.5, -5, 300, bus)
 	if !st.Refused || st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
 		t.Errorf("cold: %+v", st)
 	}
@@ -136,8 +136,8 @@ func TestBusWithoutANumber(t *testing.T) {
 			}
 			return 400
 		})
-		st := b.Step(0.5, warm, 300, bus)
-		if !st.Short || st.Amps != 0 || st.Charge != 0.5 || st.Held {
+		st := b.step(0.5, warm, 300, bus)
+		if !st.Short || st.Amps != 0 || st.State.Charge != 0.5 || st.Held {
 			t.Errorf("NaN above %g V: %+v", from, st)
 		}
 	}
@@ -154,8 +154,8 @@ func TestStepBeyondItsRanges(t *testing.T) {
 		{0.5, -400, 60, 0.5, -60, 60}, {0.5, 400, 60, 0.5, 60, 60}, {0.5, nan, 60, 0.5, -60, 60},
 		{0.5, 25, -1, 0.5, 25, 0}, {0.5, 25, nan, 0.5, 25, 0}, {0.5, 25, math.Inf(1), 0.5, 25, 1e7},
 	} {
-		got := b.Step(qty.Fraction(c.s), qty.Celsius(c.air), c.h, bus)
-		want := b.Step(qty.Fraction(c.sameS), qty.Celsius(c.sameAir), c.sameH, bus)
+		got := b.step(qty.Fraction(c.s), qty.Celsius(c.air), c.h, bus)
+		want := b.step(qty.Fraction(c.sameS), qty.Celsius(c.sameAir), c.sameH, bus)
 		if got != want {
 			t.Errorf("%+v:\n got %+v\nwant %+v", c, got, want)
 		}
@@ -170,16 +170,28 @@ func TestNewNamesTheBadNumber(t *testing.T) {
 		{"capacity", func(s *Spec) { s.Capacity = 0.9 }},
 		{"capacity", func(s *Spec) { s.Capacity = qty.AmpHour(math.NaN()) }},
 		{"resistance", func(s *Spec) { s.Resistance = 0 }},
-		{"charge", func(s *Spec) { s.Charge = 15.1 }},
-		{"cut-off", func(s *Spec) { s.CutOff = 8 }},
+		{"charge", func(s *Spec) { s.Charge = 17.1 }},
+		{"cut-off", func(s *Spec) { s.CutOff = 6.9 }},
 		{"cut-off", func(s *Spec) { s.CutOff = s.Alarm }},
 		{"cut-off", func(s *Spec) { s.CutOff, s.Alarm, s.Reconnect = 12.8, 13, 12.8 }},
-		{"alarm", func(s *Spec) { s.Alarm = 14.1 }},
+		{"alarm", func(s *Spec) { s.Alarm = 16.1 }},
 		{"alarm", func(s *Spec) { s.Charge, s.Alarm = 13.5, 13.5 }},
 		{"reconnect", func(s *Spec) { s.Reconnect = 14.4 }},
 		{"alarm delay", func(s *Spec) { s.AlarmDelay = 601 * time.Second }},
 		{"cut-off delay", func(s *Spec) { s.CutOffDelay = -1 }},
 		{"reconnect delay", func(s *Spec) { s.ReconnectDelay = 25 * time.Hour }},
+		{"rated hours", func(s *Spec) { s.RatedHours = 0.5 }},
+		{"rated hours", func(s *Spec) { s.RatedHours = 101 }},
+		{"exponent", func(s *Spec) { s.Peukert = 0.9 }},
+		{"exponent", func(s *Spec) { s.Peukert = 1.7 }},
+		{"health", func(s *Spec) { s.Health = 0.05 }},
+		{"health", func(s *Spec) { s.Health = 1.01 }},
+		{"growth", func(s *Spec) { s.Growth = 0.9 }},
+		{"growth", func(s *Spec) { s.Growth = math.NaN() }},
+		{"heat capacity", func(s *Spec) { s.HeatCapacity = -1 }},
+		{"cooling", func(s *Spec) { s.Cooling = 51 }},
+		{"coldest charge", func(s *Spec) { c := qty.Celsius(-41); s.NoChargeBelow = &c }},
+		{"self-discharge", func(s *Spec) { c := qty.Fraction(0.51); s.SelfDischarge = &c }},
 		{"cells", func(s *Spec) { s.Chemistry.Cells = 0 }},
 		{"coulombic", func(s *Spec) { s.Chemistry.Coulombic = Always(1.1) }},
 		{"accept hours", func(s *Spec) { s.Chemistry.AcceptHours = -1 }},
@@ -236,7 +248,7 @@ func FuzzStep(f *testing.F) {
 			return
 		}
 		bus := wild{a, b, c, d}
-		st := bat.Step(qty.Fraction(s0), qty.Celsius(air), h, bus)
+		st := bat.step(qty.Fraction(s0), qty.Celsius(air), h, bus)
 		from := qty.Fraction(within(s0))
 		sound(t, bat, from, h, &st)
 		if h >= 0 && h <= 1e7 {
@@ -244,7 +256,7 @@ func FuzzStep(f *testing.F) {
 			if math.Abs(open) > 1e-9*turnover+4e-16*float64(bat.Energy(1)) {
 				t.Fatalf("%g of %g Wh are open: %+v", open, turnover, st)
 			}
-			if at, _ := bat.Until(from, qty.Celsius(air), h, bus, qty.Volt(d)); !(at >= 0 && at <= h) {
+			if at, _ := bat.until(from, qty.Celsius(air), h, bus, qty.Volt(d)); !(at >= 0 && at <= h) {
 				t.Fatalf("until gives %g of %g s", at, h)
 			}
 		}
@@ -277,7 +289,7 @@ func TestUntilAsksTheBusSeldom(t *testing.T) {
 		{0.01, draw{10, 80}, 12.5, true},
 	} {
 		bus := counted{draw: c.draw}
-		seconds, crossed := b.first(c.s, warm, 3600, &bus, c.mark, c.up)
+		seconds, crossed := b.first(b.Rested(c.s, warm), Around{Air: warm}, 3600, &bus, c.mark, c.up)
 		if !crossed || !(seconds > 0 && seconds < 3600) {
 			t.Fatalf("%+v: %g s, %t: not the case that was meant", c, seconds, crossed)
 		}
@@ -285,10 +297,10 @@ func TestUntilAsksTheBusSeldom(t *testing.T) {
 		if bus.asked > 120 {
 			t.Errorf("%+v: the bus was asked %d times", c, bus.asked)
 		}
-		if after := b.Step(c.s, warm, seconds, &bus); !after.at(c.mark, c.up) {
+		if after := b.step(c.s, warm, seconds, &bus); !after.at(c.mark, c.up) {
 			t.Errorf("%+v: a step of that length ends at %v, before the mark", c, after.EndVolts)
 		}
-		if before := b.Step(c.s, warm, seconds*(1-1e-6)-1e-6, &bus); before.at(c.mark, c.up) {
+		if before := b.step(c.s, warm, seconds*(1-1e-6)-1e-6, &bus); before.at(c.mark, c.up) {
 			t.Errorf("%+v: a millionth sooner it is past the mark, too", c)
 		}
 	}

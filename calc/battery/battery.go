@@ -33,14 +33,25 @@ type Spec struct {
 	Capacity   qty.AmpHour // rated, 1 to 1000
 	Resistance qty.Ohm     // whole battery with its wires at 25 °C, 0.0005 to 0.5
 
-	Charge    qty.Volt // at which charging is held, 13.2 to 15
-	Alarm     qty.Volt // 9 to 14; above CutOff, below Charge
-	CutOff    qty.Volt // 8.5 to 13.5
-	Reconnect qty.Volt // 9 to 14.5; above CutOff, below Charge
+	Charge    qty.Volt // at which charging is held, 10 to 17
+	Alarm     qty.Volt // 8 to 16; above CutOff, below Charge
+	CutOff    qty.Volt // 7 to 15
+	Reconnect qty.Volt // 8 to 16.5; above CutOff, below Charge
 
 	AlarmDelay     time.Duration // 0 to 600 s
 	CutOffDelay    time.Duration // 0 to 600 s
 	ReconnectDelay time.Duration // 0 to 24 h
+
+	RatedHours float64      // that Capacity is stated for, 1 to 100 h; 0: 20
+	Peukert    float64      // exponent that the wells are fitted to, 1 to 1.6; 0: the chemistry's wells
+	Health     qty.Fraction // of Capacity left, 0.1 to 1; 0: new
+	Growth     float64      // resistance of now over that of new, 1 to 10; 0: new
+
+	HeatCapacity float64 // J/K, 100 to 500,000; 0: from the amp-hours, by the chemistry
+	Cooling      float64 // W/K to the air, 0.05 to 50; 0: from the amp-hours, by practice
+
+	NoChargeBelow *qty.Celsius  // nil: the chemistry's; -40 to 20 °C
+	SelfDischarge *qty.Fraction // share a month at 20 °C, 0 to 0.5; nil: the chemistry's
 }
 
 // check finds the first figure out of range.
@@ -53,10 +64,10 @@ func (s *Spec) check() error {
 	}{
 		{"capacity", float64(s.Capacity), 1, 1000, "Ah"},
 		{"resistance", float64(s.Resistance), 0.0005, 0.5, "Ω"},
-		{"charge", top, 13.2, 15, "V"},
-		{"cut-off", cut, 8.5, 13.5, "V"},
-		{"alarm", float64(s.Alarm), 9, 14, "V"},
-		{"reconnect", float64(s.Reconnect), 9, 14.5, "V"},
+		{"charge", top, 10, 17, "V"},
+		{"cut-off", cut, 7, 15, "V"},
+		{"alarm", float64(s.Alarm), 8, 16, "V"},
+		{"reconnect", float64(s.Reconnect), 8, 16.5, "V"},
 		// The order, as an open range: a volt mark on its neighbour is out.
 		{"cut-off", cut, 0, below(s.Alarm), "V"},
 		{"alarm", float64(s.Alarm), 0, below(s.Charge), "V"},
@@ -67,6 +78,34 @@ func (s *Spec) check() error {
 		{"reconnect delay", s.ReconnectDelay.Seconds(), 0, 86_400, "s"},
 	} {
 		if err := qty.InRange(c.what, c.got, c.min, c.max, c.unit); err != nil {
+			return err
+		}
+	}
+	for _, c := range []struct {
+		what          string
+		got, min, max float64
+		unit          string
+	}{
+		{"rated hours", s.RatedHours, 1, 100, "h"},
+		{"exponent", s.Peukert, 1, 1.6, ""},
+		{"health", float64(s.Health), 0.1, 1, ""},
+		{"growth", s.Growth, 1, 10, ""},
+		{"heat capacity", s.HeatCapacity, 100, 500_000, "J/K"},
+		{"cooling", s.Cooling, 0.05, 50, "W/K"},
+	} {
+		if c.got != 0 { // 0: not given
+			if err := qty.InRange(c.what, c.got, c.min, c.max, c.unit); err != nil {
+				return err
+			}
+		}
+	}
+	if s.NoChargeBelow != nil {
+		if err := qty.InRange("coldest charge", float64(*s.NoChargeBelow), -40, 20, "°C"); err != nil {
+			return err
+		}
+	}
+	if s.SelfDischarge != nil {
+		if err := qty.InRange("self-discharge", float64(*s.SelfDischarge), 0, 0.5, "a month"); err != nil {
 			return err
 		}
 	}
@@ -140,6 +179,30 @@ func (b *Battery) Spec() Spec { return b.spec }
 func (b *Battery) Rest(s qty.Fraction) qty.Volt {
 	x := within(float64(s))
 	return qty.Volt(b.curve.rest(x, b.curve.line(x)))
+}
+
+// RestAt returns the volts at rest at a charge from 0 to 1, at the
+// temperature of the core, on the side of the hysteresis that lean says, -1 to
+// 1: see [State].
+//
+// Source: EnergyBalance; the curve's own source is with its chemistry.
+func (b *Battery) RestAt(s qty.Fraction, core qty.Celsius, lean float64) qty.Volt {
+	return b.Rest(s)
+}
+
+// Holds returns the amp-hours that Charge counts: what the battery gives when
+// it is emptied very slowly.
+//
+// Source: EnergyBalance.
+func (b *Battery) Holds() qty.AmpHour { return qty.AmpHour(b.capacity) }
+
+// Resistance returns the resistance of the battery at a charge from 0 to 1 and
+// a temperature of its core: what the volts drop at once for each ampere, and
+// what they drop more over the next minutes.
+//
+// Source: EnergyBalance; the figures' own source is with the chemistry.
+func (b *Battery) Resistance(s qty.Fraction, core qty.Celsius) (fast, slow qty.Ohm) {
+	return qty.Ohm(b.resistance(float64(core))), 0
 }
 
 // Energy returns the energy between empty and charge s at vanishing current:

@@ -33,8 +33,8 @@ func BenchmarkStep(b *testing.B) {
 			var sum qty.Fraction
 			s := 0.3
 			for b.Loop() {
-				st := bat.Step(qty.Fraction(s), 10, 300, &c.bus)
-				sum += st.Charge
+				st := bat.step(qty.Fraction(s), 10, 300, &c.bus)
+				sum += st.State.Charge
 				if s += 0.001; s > 0.7 {
 					s = 0.3
 				}
@@ -49,6 +49,6 @@ func BenchmarkUntil(b *testing.B) {
 	bus := draw{-0.5, 40}
 	b.ReportAllocs()
 	for b.Loop() {
-		bat.Until(0.02, 10, 900, &bus, 11.5)
+		bat.until(0.02, 10, 900, &bus, 11.5)
 	}
 }

@@ -22,10 +22,10 @@ func ExampleBattery_Step() {
 	}
 	fmt.Printf("holds %.0f Wh\n", b.Energy(1))
 
-	st := b.Step(0.80, 25, 300, lamp{40})
-	fmt.Printf("after five minutes of 40 W: %.2f %%, %.2f V, %.2f A\n", 100*st.Charge, st.Volts, st.Amps)
+	st := b.Step(b.Rested(0.80, 25), battery.Around{Air: 25}, 300, lamp{40})
+	fmt.Printf("after five minutes of 40 W: %.2f %%, %.2f V, %.2f A\n", 100*st.State.Charge, st.Volts, st.Amps)
 
-	seconds, crossed := b.Until(0.80, 25, 24*3600, lamp{40}, 11.5)
+	seconds, crossed := b.Until(b.Rested(0.80, 25), battery.Around{Air: 25}, 24*3600, lamp{40}, 11.5)
 	fmt.Printf("alarm after %.1f h: %v\n", seconds/3600, crossed)
 	// Output:
 	// holds 522 Wh

@@ -31,3 +31,24 @@ func line(empty, full qty.Volt) Chemistry {
 		Rest: []Point{{0, empty}, {1, full}},
 	}
 }
+
+// at is a battery at rest at a charge, as warm as the air around it. Only these
+// three helpers hand on what is not a number or out of range.
+func at(charge qty.Fraction, air qty.Celsius) (State, Around) {
+	return State{Charge: charge, Free: charge, Core: air}, Around{Air: air}
+}
+
+func (b *Battery) step(charge qty.Fraction, air qty.Celsius, h float64, bus Bus) Step {
+	from, around := at(charge, air)
+	return b.Step(from, around, h, bus)
+}
+
+func (b *Battery) until(charge qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt) (float64, bool) {
+	from, around := at(charge, air)
+	return b.Until(from, around, h, bus, mark)
+}
+
+func (b *Battery) untilUp(charge qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt) (float64, bool) {
+	from, around := at(charge, air)
+	return b.UntilUp(from, around, h, bus, mark)
+}

@@ -20,7 +20,7 @@ func TestHoldAtIsTheBatteryMadeForIt(t *testing.T) {
 			for _, amps := range []float64{-20, -1, 0.2, 3, 30} {
 				for charge := qty.Fraction(0); charge <= 1; charge += 0.05 {
 					bus := &draw{amps, 8}
-					if got, want := held.Step(charge, 5, 300, bus), made.Step(charge, 5, 300, bus); got != want {
+					if got, want := held.step(charge, 5, 300, bus), made.step(charge, 5, 300, bus); got != want {
 						t.Fatalf("%s held at %g V, charge %.2f, %g A: %+v, want %+v", c.Name, v, charge, amps, got, want)
 					}
 				}
@@ -46,8 +46,8 @@ func TestHoldAtAgainstTwoTails(t *testing.T) {
 	charge := qty.Fraction(at(13.6))
 	run := func(b *Battery, hours float64) (st Step) {
 		for range 100 {
-			st = b.Step(charge, warm, hours*36, bus)
-			charge = st.Charge
+			st = b.step(charge, warm, hours*36, bus)
+			charge = st.State.Charge
 		}
 		return st
 	}
@@ -63,7 +63,7 @@ func TestHoldAtAgainstTwoTails(t *testing.T) {
 	run(high, 1.25)
 	second := tail(first, at(14.4), 1.25)
 	near("charge after 1.25 h more at 14.4 V", float64(charge), second)
-	if st := run(&low, 1.25); st.Amps != 0 || !st.Held || float64(charge) != float64(st.Charge) || math.Abs(float64(charge)-second) > 1e-5 {
+	if st := run(&low, 1.25); st.Amps != 0 || !st.Held || float64(charge) != float64(st.State.Charge) || math.Abs(float64(charge)-second) > 1e-5 {
 		t.Errorf("resting at %.3f V and held at 13.9 V: %+v", high.Rest(charge), st)
 	}
 }
@@ -87,6 +87,6 @@ func ExampleBattery_HoldAt() {
 	}
 	float := b.HoldAt(13.6)
 	panels := &draw{5, 0}
-	fmt.Printf("%.1f V, then %.1f V\n", b.Step(0.97, 25, 600, panels).Volts, float.Step(0.97, 25, 600, panels).Volts)
+	fmt.Printf("%.1f V, then %.1f V\n", b.step(0.97, 25, 600, panels).Volts, float.step(0.97, 25, 600, panels).Volts)
 	// Output: 14.4 V, then 13.6 V
 }

@@ -63,14 +63,14 @@ func randomSeconds(r *rand.Rand) float64 { return 1e-3 * math.Exp(r.Float64()*ma
 func sound(t *testing.T, b *Battery, s0 qty.Fraction, h float64, st *Step) {
 	t.Helper()
 	for _, x := range []float64{
-		float64(st.Charge), float64(st.Volts), float64(st.EndVolts), float64(st.Amps), float64(st.Heat), float64(st.ChargeLoss),
+		float64(st.State.Charge), float64(st.Volts), float64(st.EndVolts), float64(st.Amps), float64(st.Heat), float64(st.ChargeLoss),
 	} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			t.Fatalf("not a number in %+v", *st)
 		}
 	}
-	if st.Charge < 0 || st.Charge > 1 {
-		t.Fatalf("charge %g", st.Charge)
+	if st.State.Charge < 0 || st.State.Charge > 1 {
+		t.Fatalf("charge %g", st.State.Charge)
 	}
 	if st.Heat < 0 || st.ChargeLoss < 0 {
 		t.Fatalf("a loss below nothing: %+v", *st)
@@ -78,18 +78,18 @@ func sound(t *testing.T, b *Battery, s0 qty.Fraction, h float64, st *Step) {
 	if top := max(b.spec.Charge, b.Rest(s0)) + 1e-9; st.Volts > top || st.EndVolts > top {
 		t.Fatalf("%.6f V and %.6f V at the end, charging is held at %.6f", st.Volts, st.EndVolts, top)
 	}
-	if st.Empty != (st.Charge == 0) && !st.Short {
-		t.Fatalf("empty at charge %g: %+v", st.Charge, *st)
+	if st.Empty != (st.State.Charge == 0) && !st.Short {
+		t.Fatalf("empty at charge %g: %+v", st.State.Charge, *st)
 	}
-	if st.Amps > 0 && st.Charge < s0 || st.Amps < 0 && st.Charge > s0 {
-		t.Fatalf("%g A move the charge from %g to %g", st.Amps, s0, st.Charge)
+	if st.Amps > 0 && st.State.Charge < s0 || st.Amps < 0 && st.State.Charge > s0 {
+		t.Fatalf("%g A move the charge from %g to %g", st.Amps, s0, st.State.Charge)
 	}
 }
 
 // gap returns what a step's energy leaves open, Wh, and its turnover.
 func gap(b *Battery, s0 qty.Fraction, h float64, st *Step) (open, turnover float64) {
 	in := float64(st.Volts) * float64(st.Amps) * h / 3600
-	return in - float64(b.Energy(st.Charge)-b.Energy(s0)) - float64(st.Heat) - float64(st.ChargeLoss), math.Abs(in)
+	return in - float64(b.Energy(st.State.Charge)-b.Energy(s0)) - float64(st.Heat) - float64(st.ChargeLoss), math.Abs(in)
 }
 
 // Energy closes to 1e-9 of what went through, at any step from a millisecond
@@ -101,7 +101,7 @@ func TestEnergyClosesAtAnyStep(t *testing.T) {
 	for range 200_000 {
 		b, s0, h, bus := randomBattery(t, r), randomCharge(r), randomSeconds(r), randomBus(r)
 		air := qty.Celsius(r.Float64()*80 - 35)
-		st := b.Step(s0, air, h, bus)
+		st := b.step(s0, air, h, bus)
 		sound(t, b, s0, h, &st)
 		open, turnover := gap(b, s0, h, &st)
 		digit := 4e-16 * float64(b.Energy(1))
@@ -135,10 +135,10 @@ func TestEnergyClosesOverARun(t *testing.T) {
 		start, in, lost, turnover := b.Energy(s), 0.0, 0.0, 0.0
 		for range 500 {
 			h, bus := randomSeconds(r), randomBus(r)
-			st := b.Step(s, qty.Celsius(r.Float64()*60-20), h, bus)
+			st := b.step(s, qty.Celsius(r.Float64()*60-20), h, bus)
 			e := float64(st.Volts) * float64(st.Amps) * h / 3600
 			in, turnover, lost = in+e, turnover+math.Abs(e), lost+float64(st.Heat+st.ChargeLoss)
-			s = st.Charge
+			s = st.State.Charge
 		}
 		if open := in - float64(b.Energy(s)-start) - lost; math.Abs(open) > 1e-9*turnover {
 			t.Errorf("seed %d: %g Wh of %g are open", seed, open, turnover)
@@ -153,7 +153,7 @@ func TestBusAgreesWithBattery(t *testing.T) {
 	n := 0
 	for range 100_000 {
 		b, s0, h, bus := randomBattery(t, r), randomCharge(r), randomSeconds(r), randomBus(r)
-		st := b.Step(s0, 25, h, bus)
+		st := b.step(s0, 25, h, bus)
 		if st.Held || st.Short || st.Empty {
 			if st.Held && bus.Net(float64(st.Volts)) < float64(st.Amps)-1e-6 {
 				t.Fatalf("held, but the bus gives %g of %g A", bus.Net(float64(st.Volts)), st.Amps)
@@ -183,11 +183,11 @@ func TestMoreCurrentNeverLeavesMoreCharge(t *testing.T) {
 		amps := r.NormFloat64() * 50
 		last := qty.Fraction(-1)
 		for _, more := range []float64{-300, -50, -5, -0.5, -1e-3, 0, 1e-3, 0.5, 5, 50, 300} {
-			st := b.Step(s0, air, h, &draw{amps + more, watts})
-			if st.Charge < last-1e-12 {
-				t.Fatalf("%g A more into the bus leave %g instead of %g\nfrom %g, %g s, %g °C, %g A, %g W, %+v", more, st.Charge, last, s0, h, air, amps, watts, b.spec)
+			st := b.step(s0, air, h, &draw{amps + more, watts})
+			if st.State.Charge < last-1e-12 {
+				t.Fatalf("%g A more into the bus leave %g instead of %g\nfrom %g, %g s, %g °C, %g A, %g W, %+v", more, st.State.Charge, last, s0, h, air, amps, watts, b.spec)
 			}
-			last = st.Charge
+			last = st.State.Charge
 		}
 	}
 }
@@ -213,7 +213,7 @@ func TestHalfTheStepMovesLittle(t *testing.T) {
 				for range 72 {
 					for k, parts := range []int{1, 2} {
 						for range parts {
-							s[k] = b.Step(s[k], air, 300/float64(parts), &bus).Charge
+							s[k] = b.step(s[k], air, 300/float64(parts), &bus).State.Charge
 						}
 					}
 					last = math.Abs(float64(s[0] - s[1]))
@@ -241,9 +241,9 @@ func TestRuntimeAgainstEnergyOverWatts(t *testing.T) {
 		for _, h := range []float64{60, 300, 900, 3600, 86400} {
 			s, hours := qty.Fraction(1), 0.0
 			for {
-				seconds, empty := b.Until(s, warm, h, bus, 0)
+				seconds, empty := b.until(s, warm, h, bus, 0)
 				hours += seconds / 3600
-				s = b.Step(s, warm, seconds, bus).Charge
+				s = b.step(s, warm, seconds, bus).State.Charge
 				if empty {
 					break
 				}
@@ -267,13 +267,13 @@ func TestUntilDoesNotHangOnTheStep(t *testing.T) {
 					s := qty.Fraction(0.9)
 					for crossed := false; !crossed; {
 						var seconds float64
-						seconds, crossed = b.Until(s, warm, h, &bus, mark)
-						st := b.Step(s, warm, seconds, &bus)
+						seconds, crossed = b.until(s, warm, h, &bus, mark)
+						st := b.step(s, warm, seconds, &bus)
 						if crossed && seconds > 0 && !st.Empty && !st.Short && math.Abs(float64(st.EndVolts-mark)) > 1e-5 {
 							t.Errorf("stepping to the crossing ends at %.7f V, the mark is %g", st.EndVolts, mark)
 						}
 						at[k] += seconds
-						s = st.Charge
+						s = st.State.Charge
 					}
 				}
 				if math.Abs(at[0]-at[1]) > 0.001*at[0] {
@@ -286,20 +286,20 @@ func TestUntilDoesNotHangOnTheStep(t *testing.T) {
 
 func TestUntilSaysWhenNothingIsCrossed(t *testing.T) {
 	b := must(t, spec(LiFePO4))
-	if s, ok := b.Until(0.5, warm, 300, &draw{-1, 0}, 11); s != 300 || ok {
+	if s, ok := b.until(0.5, warm, 300, &draw{-1, 0}, 11); s != 300 || ok {
 		t.Errorf("a light draw: %g, %v", s, ok)
 	}
-	if s, ok := b.UntilUp(0.5, warm, 300, &draw{-1, 0}, 14); s != 300 || ok {
+	if s, ok := b.untilUp(0.5, warm, 300, &draw{-1, 0}, 14); s != 300 || ok {
 		t.Errorf("rising while drawing: %g, %v", s, ok)
 	}
-	if s, ok := b.Until(0, warm, 300, &draw{-1, 0}, 0); s != 0 || !ok {
+	if s, ok := b.until(0, warm, 300, &draw{-1, 0}, 0); s != 0 || !ok {
 		t.Errorf("empty at the start: %g, %v", s, ok)
 	}
-	if s, ok := b.UntilUp(0.5, warm, 300, &draw{1, 0}, 12); s != 0 || !ok {
+	if s, ok := b.untilUp(0.5, warm, 300, &draw{1, 0}, 12); s != 0 || !ok {
 		t.Errorf("above the mark at the start: %g, %v", s, ok)
 	}
-	seconds, ok := b.UntilUp(0.02, warm, 3600, &draw{5, 0}, 12.8)
-	if st := b.Step(0.02, warm, seconds, &draw{5, 0}); !ok || math.Abs(float64(st.EndVolts)-12.8) > 1e-6 {
+	seconds, ok := b.untilUp(0.02, warm, 3600, &draw{5, 0}, 12.8)
+	if st := b.step(0.02, warm, seconds, &draw{5, 0}); !ok || math.Abs(float64(st.EndVolts)-12.8) > 1e-6 {
 		t.Errorf("reconnect at %g s: %+v", seconds, st)
 	}
 }

@@ -18,10 +18,11 @@ type Bus interface {
 // A Step is what became of a stretch of time. Amps × Volts × time is the
 // change of Energy plus Heat plus ChargeLoss, to rounding.
 type Step struct {
-	Charge   qty.Fraction // at the end
-	Volts    qty.Volt     // mean of the step
-	EndVolts qty.Volt     // at the end, with the bus still on
-	Amps     qty.Ampere   // into the battery, mean
+	State    State      // at the end
+	Volts    qty.Volt   // mean of the step
+	EndVolts qty.Volt   // at the end, with the bus still on
+	Amps     qty.Ampere // into the battery, mean
+	Gas      qty.Ampere // of them what only makes gas, mean
 
 	// Held: the bus offers more than the battery takes, so whatever charges
 	// it gives less than it could. The volts are those at which charging is
@@ -43,6 +44,7 @@ type Step struct {
 
 	Heat       qty.WattHour // resistance, and volts above what the battery needs while Held
 	ChargeLoss qty.WattHour // amp-hours put in that do not stay
+	Standing   qty.WattHour // self-discharge
 }
 
 // Step runs the battery for h seconds from charge s0 in air of that
@@ -64,14 +66,14 @@ type Step struct {
 // the nearest end counts (NaN: the lower one).
 //
 // Source: EnergyBalance.
-func (b *Battery) Step(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus) Step {
-	w := b.begin(float64(s0), float64(air), h)
+func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
+	w := b.begin(float64(from.Charge), float64(around.Air), h)
 	var st Step
 	switch i := w.net(bus, w.v0); {
 	case i < 0:
 		st = w.discharge(bus, i)
 	case i > 0:
-		st = w.charging(bus, i, float64(air) < b.noChargeBelow)
+		st = w.charging(bus, i, float64(around.Air) < b.noChargeBelow)
 	default:
 		st = w.still()
 	}
@@ -79,7 +81,16 @@ func (b *Battery) Step(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus) Ste
 		st = w.still()
 		st.Short = true
 	}
+	st.State.Free, st.State.Core = st.State.Charge, qty.Celsius(breathable(float64(around.Air)))
 	return st
+}
+
+// Volts returns the volts of the instant with that bus.
+//
+// Source: EnergyBalance.
+func (b *Battery) Volts(from State, bus Bus) qty.Volt {
+	st := b.Step(from, Around{Air: from.Core}, 0, bus)
+	return st.Volts
 }
 
 // A work is one step under way. Charge moves by perAmp for each ampere.
@@ -146,7 +157,7 @@ func (w *work) volts(i float64) float64 {
 // still is a step in which nothing flows.
 func (w *work) still() Step {
 	return Step{
-		Charge: qty.Fraction(w.s0), Volts: qty.Volt(w.v0), EndVolts: qty.Volt(w.v0),
+		State: State{Charge: qty.Fraction(w.s0)}, Volts: qty.Volt(w.v0), EndVolts: qty.Volt(w.v0),
 		Empty: w.s0 == 0,
 	}
 }
@@ -172,7 +183,7 @@ func (w *work) discharge(bus Bus, i float64) Step {
 		end = w.ending(bus, i, mean+drop, v1)
 	}
 	return Step{
-		Charge: qty.Fraction(s1), Volts: qty.Volt(mean + drop), EndVolts: qty.Volt(end), Amps: qty.Ampere(amps),
+		State: State{Charge: qty.Fraction(s1)}, Volts: qty.Volt(mean + drop), EndVolts: qty.Volt(end), Amps: qty.Ampere(amps),
 		Short: !found, Empty: empty,
 		Heat: qty.WattHour(amps * drop * w.h),
 	}
@@ -227,7 +238,7 @@ func (w *work) charged(bus Bus, i, v, over float64, held, refused bool) Step {
 		end = min(w.ending(bus, i, v, v1), max(w.b.top, v1))
 	}
 	return Step{
-		Charge: qty.Fraction(s1), Volts: qty.Volt(v), EndVolts: qty.Volt(end), Amps: qty.Ampere(i),
+		State: State{Charge: qty.Fraction(s1)}, Volts: qty.Volt(v), EndVolts: qty.Volt(end), Amps: qty.Ampere(i),
 		Held: held, Refused: refused, Empty: s1 == 0,
 		Heat:       qty.WattHour(i * over * w.h),
 		ChargeLoss: qty.WattHour(i * mean * (1 - w.eta) * w.h),

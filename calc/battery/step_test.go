@@ -15,8 +15,8 @@ const warm qty.Celsius = 25
 func run(b *Battery, s qty.Fraction, seconds float64, steps int, bus Bus, stop func(*Step) bool) (float64, Step) {
 	var st Step
 	for k := range steps {
-		st = b.Step(s, warm, seconds, bus)
-		s = st.Charge
+		st = b.step(s, warm, seconds, bus)
+		s = st.State.Charge
 		if stop(&st) {
 			return float64(k+1) * seconds / 3600, st
 		}
@@ -34,23 +34,23 @@ func TestStepVectorConstantPowerH21(t *testing.T) {
 	checks(t, "H21", func(row int, key string, want float64) {
 		switch key {
 		case "I_100W":
-			w.Add(row, -float64(b.Step(1, warm, 0, &draw{0, 100}).Amps)-want)
+			w.Add(row, -float64(b.step(1, warm, 0, &draw{0, 100}).Amps)-want)
 		case "I_500W":
-			w.Add(row, -float64(b.Step(1, warm, 0, &draw{0, 500}).Amps)-want)
+			w.Add(row, -float64(b.step(1, warm, 0, &draw{0, 500}).Amps)-want)
 		case "P_max":
-			if st := b.Step(1, warm, 0, &draw{0, want * (1 - 1e-6)}); st.Short {
+			if st := b.step(1, warm, 0, &draw{0, want * (1 - 1e-6)}); st.Short {
 				t.Errorf("a millionth under %g W is called short", want)
 			} else if math.Abs(float64(st.Volts)-6.5) > 0.01 {
 				t.Errorf("just under the greatest power there are %.4f V, want half of 13", st.Volts)
 			}
-			if st := b.Step(1, warm, 0, &draw{0, want * (1 + 1e-6)}); !st.Short {
+			if st := b.step(1, warm, 0, &draw{0, want * (1 + 1e-6)}); !st.Short {
 				t.Errorf("a millionth above %g W is not called short: %+v", want, st)
 			}
 		}
 	})
 	w.Report(t)
-	golden.Near(t, "terminals at 100 W", float64(b.Step(1, warm, 0, &draw{0, 100}).Volts), 12.84429, 7)
-	golden.Near(t, "terminals at 500 W", float64(b.Step(1, warm, 0, &draw{0, 500}).Volts), 12.17891, 7)
+	golden.Near(t, "terminals at 100 W", float64(b.step(1, warm, 0, &draw{0, 100}).Volts), 12.84429, 7)
+	golden.Near(t, "terminals at 500 W", float64(b.step(1, warm, 0, &draw{0, 500}).Volts), 12.17891, 7)
 }
 
 // Handbook H22, 0.2 %: hours from full to a tenth at constant power, at steps
@@ -62,12 +62,12 @@ func TestStepVectorRuntimeH22(t *testing.T) {
 		watts := number(t, key, -1)
 		for _, h := range []float64{60, 300, 900, 1800} {
 			bus, s, hours := &draw{0, watts}, qty.Fraction(1), 0.0
-			for st := b.Step(s, warm, h, bus); st.Charge > 0.1; st = b.Step(s, warm, h, bus) {
-				s, hours = st.Charge, hours+h/3600
+			for st := b.step(s, warm, h, bus); st.State.Charge > 0.1; st = b.step(s, warm, h, bus) {
+				s, hours = st.State.Charge, hours+h/3600
 			}
 			lo, hi := 0.0, h // of the last step only the part down to a tenth
 			for range 50 {
-				if m := (lo + hi) / 2; b.Step(s, warm, m, bus).Charge > 0.1 {
+				if m := (lo + hi) / 2; b.step(s, warm, m, bus).State.Charge > 0.1 {
 					lo = m
 				} else {
 					hi = m
@@ -93,8 +93,8 @@ func TestUntilVectorAlarmH08(t *testing.T) {
 		}
 		bus, s := &draw{-amps, 0}, qty.Fraction(1)
 		for {
-			seconds, crossed := b.Until(s, warm, 300, bus, qty.Volt(mark))
-			s = b.Step(s, warm, seconds, bus).Charge
+			seconds, crossed := b.until(s, warm, 300, bus, qty.Volt(mark))
+			s = b.step(s, warm, seconds, bus).State.Charge
 			if crossed {
 				break
 			}
@@ -111,7 +111,7 @@ func TestUntilVectorMinutesLeftH09(t *testing.T) {
 	checks(t, "H09", func(row int, key string, want float64) {
 		mark, amps := number(t, key, 2), number(t, key, -1)
 		s := b.Charge(qty.Volt(mark + 0.020*amps))
-		seconds, crossed := b.Until(s, warm, 1e5, &draw{-amps, 0}, 0)
+		seconds, crossed := b.until(s, warm, 1e5, &draw{-amps, 0}, 0)
 		if !crossed {
 			t.Fatalf("%s: not empty in a day", key)
 		}
@@ -127,10 +127,10 @@ func TestStepVectorEnergyBeforeAlarmH10(t *testing.T) {
 	bus, s, out := &draw{-50, 0}, qty.Fraction(1), 0.0
 	for crossed := false; !crossed; {
 		var h float64
-		h, crossed = b.Until(s, warm, 300, bus, 12.0)
-		st := b.Step(s, warm, h, bus)
+		h, crossed = b.until(s, warm, 300, bus, 12.0)
+		st := b.step(s, warm, h, bus)
 		out -= float64(st.Volts) * float64(st.Amps) * h / 3600
-		s = st.Charge
+		s = st.State.Charge
 	}
 	w := golden.Worst{What: "energy out and left, Wh", Limit: 0.1}
 	checks(t, "H10", func(row int, key string, want float64) {
@@ -148,9 +148,9 @@ func TestStepAgainstStandbyC46(t *testing.T) {
 	b := must(t, spec(LiFePO4))
 	for _, c := range []struct{ amps, ah, points, hours float64 }{{0.1, 2.4, 6, 400}, {0.5, 12, 30, 80}, {1, 24, 60, 40}} {
 		_, st := run(b, 1, 300, 288, &draw{-c.amps, 0}, onAndOn)
-		golden.Near(t, "points a day", (1-float64(st.Charge))*100, c.points, 5)
-		golden.Near(t, "Ah a day", (1-float64(st.Charge))*40, c.ah, 5)
-		seconds, crossed := b.Until(1, warm, 1e7, &draw{-c.amps, 0}, 0)
+		golden.Near(t, "points a day", (1-float64(st.State.Charge))*100, c.points, 5)
+		golden.Near(t, "Ah a day", (1-float64(st.State.Charge))*40, c.ah, 5)
+		seconds, crossed := b.until(1, warm, 1e7, &draw{-c.amps, 0}, 0)
 		if !crossed {
 			t.Fatal("never empty")
 		}
@@ -161,9 +161,9 @@ func TestStepAgainstStandbyC46(t *testing.T) {
 // C57, 0.01 %: 12.0 V at rest, 20 mΩ, cut-off at 10.5 V: 75 A or 787.5 W.
 func TestStepAgainstSagC57(t *testing.T) {
 	b := must(t, spec(line(12, 13)))
-	golden.Near(t, "volts at 75 A", float64(b.Step(0, warm, 0, &draw{-75, 0}).EndVolts), 10.5, 6)
-	golden.Near(t, "volts at 787.5 W", float64(b.Step(0, warm, 0, &draw{0, 787.5}).EndVolts), 10.5, 6)
-	if s, crossed := b.Until(0.5, warm, 300, &draw{-110, 0}, 10.5); s != 0 || !crossed {
+	golden.Near(t, "volts at 75 A", float64(b.step(0, warm, 0, &draw{-75, 0}).EndVolts), 10.5, 6)
+	golden.Near(t, "volts at 787.5 W", float64(b.step(0, warm, 0, &draw{0, 787.5}).EndVolts), 10.5, 6)
+	if s, crossed := b.until(0.5, warm, 300, &draw{-110, 0}, 10.5); s != 0 || !crossed {
 		t.Errorf("a load that pulls a charged battery under the cut-off: %g s, %v", s, crossed)
 	}
 }

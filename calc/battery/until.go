@@ -13,15 +13,15 @@ import "duskline/calc/qty"
 // about thirty-five where the battery gives out on the way: call it when a Step
 // has ended under the mark, Empty or Short.
 //
-// s0, air, h and bus are as in [Battery.Step].
-func (b *Battery) Until(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
-	return b.first(s0, air, h, bus, mark, false)
+// from, around, h and bus are as in [Battery.Step].
+func (b *Battery) Until(from State, around Around, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
+	return b.first(from, around, h, bus, mark, false)
 }
 
 // UntilUp finds when, within h seconds, EndVolts rises to mark, as Until does
 // for falling.
-func (b *Battery) UntilUp(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
-	return b.first(s0, air, h, bus, mark, true)
+func (b *Battery) UntilUp(from State, around Around, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
+	return b.first(from, around, h, bus, mark, true)
 }
 
 // at says whether a step ends past the mark.
@@ -53,13 +53,13 @@ const closely = 1e-10
 // put weighed less each time; one that falls on an end is laid a little inside
 // of it, to close in from the other side. Where three tries did not halve the
 // doubt, or volts tell nothing, it is halved.
-func (b *Battery) first(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, mark qty.Volt, up bool) (float64, bool) {
-	st := b.Step(s0, air, 0, bus)
+func (b *Battery) first(s State, around Around, h float64, bus Bus, mark qty.Volt, up bool) (float64, bool) {
+	st := b.Step(s, around, 0, bus)
 	if st.at(mark, up) {
 		return 0, true
 	}
 	from, _ := st.past(mark, up)
-	if st = b.Step(s0, air, h, bus); !st.at(mark, up) {
+	if st = b.Step(s, around, h, bus); !st.at(mark, up) {
 		return h, false
 	}
 	to, tells := st.past(mark, up)
@@ -75,7 +75,7 @@ func (b *Battery) first(s0 qty.Fraction, air qty.Celsius, h float64, bus Bus, ma
 			t = lo + (hi-lo)*from/(from-to)
 			t = min(max(t, lo+inside*h), hi-inside*h)
 		}
-		st = b.Step(s0, air, t, bus)
+		st = b.Step(s, around, t, bus)
 		by, plain := st.past(mark, up)
 		if st.at(mark, up) {
 			if hi, to, tells = t, by, plain; kept > 0 {

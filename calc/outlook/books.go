@@ -148,7 +148,7 @@ func (r *runner) ledger() Ledger {
 			flow(DCLoss, b.dcOutlet), flow(USBLoss, b.usbOutlet), flow(MetersLoss, b.meters),
 			flow(BatteryHeat, b.heat), flow(BatteryCharging, b.charging),
 		},
-		Change:   r.battery.Energy(r.charge) - b.start,
+		Change:   r.battery.Energy(r.state.Charge) - b.start,
 		NotTaken: qty.WattHour(b.spare + b.cold + b.beyond),
 	}
 	if r.others.vehicle.Current > 0 {

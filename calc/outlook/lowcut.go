@@ -53,9 +53,9 @@ func (r *runner) lowBack(left float64) float64 {
 // switchInverter lets the inverter go down or come back, at this instant.
 func (r *runner) switchInverter(kind EventKind, down bool) {
 	volts := r.stepOf(0).EndVolts
-	r.tell(kind, r.now, r.charge, volts, -1)
+	r.tell(kind, r.now, r.state.Charge, volts, -1)
 	if down && !r.low.seen {
-		r.low = lowNote{true, r.now, r.charge, volts}
+		r.low = lowNote{true, r.now, r.state.Charge, volts}
 	}
 	r.wants.down = down
 	r.on = r.wants.step(r.middle, r.air)

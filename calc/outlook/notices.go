@@ -128,8 +128,8 @@ func (r *runner) batteryNotices() {
 	} else if f.Lowest < deepAGM {
 		r.add(notice.DeepAGM, notice.Advice, pct("charge", f.Lowest))
 	}
-	if r.charge < leftLow {
-		r.add(notice.LeftEmpty, notice.Advice, pct("charge", r.charge))
+	if r.state.Charge < leftLow {
+		r.add(notice.LeftEmpty, notice.Advice, pct("charge", r.state.Charge))
 	}
 }
 

@@ -93,9 +93,9 @@ func (r *runner) partOn(left float64) {
 // cut disconnects the outlets.
 func (r *runner) cut() {
 	v := r.stepOf(0).EndVolts
-	r.tell(CutOff, r.now, r.charge, v, -1)
-	if r.charge > sagAbove && !r.sag.seen {
-		r.sag = sagNote{true, r.charge, r.bus.out(float64(v))}
+	r.tell(CutOff, r.now, r.state.Charge, v, -1)
+	if r.state.Charge > sagAbove && !r.sag.seen {
+		r.sag = sagNote{true, r.state.Charge, r.bus.out(float64(v))}
 	}
 	r.connected, r.cutAt, r.ready, r.under = false, r.now, 0, -1
 }
@@ -132,12 +132,12 @@ func (r *runner) partCut(left float64) {
 		}
 		r.empty, r.ready = true, 0
 		return
-	case r.empty && st.Charge < wakes:
+	case r.empty && st.State.Charge < wakes:
 		r.commit(st, left)
 		return
 	case r.empty:
 		// Amps hardly change so near to empty: the charge rises in a line.
-		t := left * float64((wakes-r.charge)/(st.Charge-r.charge))
+		t := left * float64((wakes-r.state.Charge)/(st.State.Charge-r.state.Charge))
 		r.commit(r.stepOf(t), t)
 		r.empty = false
 		return
@@ -168,7 +168,7 @@ func (r *runner) partCut(left float64) {
 		r.ready += high
 	}
 	if back {
-		r.tell(Reconnect, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+		r.tell(Reconnect, r.now, r.state.Charge, r.stepOf(0).EndVolts, -1)
 		r.connected = true
 		r.wants.unplug()
 		r.on = r.wants.step(r.middle, r.air)
@@ -194,7 +194,7 @@ func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) 
 	if st.EndVolts >= mark && st.Amps <= 0 && !st.Short {
 		return span{} // falling, and still above: nearly every part
 	}
-	rests := r.battery.Rest(r.charge) < mark
+	rests := r.battery.Rest(r.state.Charge) < mark
 	switch {
 	case st.Short || st.EndVolts < mark:
 		if st.Amps > 0 || rests || already && r.stepOf(0).EndVolts < mark+flicker {
@@ -207,7 +207,7 @@ func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) 
 		return span{from, h}
 	case rests && st.Amps > 0:
 		// The volts rise: they may have been under the mark before.
-		to, up := r.battery.UntilUp(r.charge, r.air, h, &r.bus, mark)
+		to, up := r.battery.UntilUp(r.state, r.around(), h, &r.bus, mark)
 		switch {
 		case to < tick:
 			return span{}
@@ -221,15 +221,18 @@ func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) 
 
 func dead(st battery.Step) bool { return st.Short || st.Empty }
 
+// around is what surrounds the battery now.
+func (r *runner) around() battery.Around { return battery.Around{Air: r.air} }
+
 // stepOf solves so many seconds from now.
 func (r *runner) stepOf(h float64) battery.Step {
-	return r.battery.Step(r.charge, r.air, h, &r.bus)
+	return r.battery.Step(r.state, r.around(), h, &r.bus)
 }
 
 // until returns when the volts fall to a mark or the battery gives out, at
 // most h.
 func (r *runner) until(h float64, mark qty.Volt) float64 {
-	t, crossed := r.battery.Until(r.charge, r.air, h, &r.bus, mark)
+	t, crossed := r.battery.Until(r.state, r.around(), h, &r.bus, mark)
 	if !crossed {
 		return h
 	}
@@ -248,7 +251,7 @@ func (r *runner) commit(st battery.Step, h float64) {
 	r.watchCold(st)
 	r.watchAlarm(st, h)
 	r.now += h
-	r.charge = st.Charge
+	r.state = st.State
 	r.sum.volts += v * h
 	r.sum.in += (got.sun + got.fixed) * h
 	r.sum.out += out * h

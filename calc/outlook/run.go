@@ -96,7 +96,7 @@ type runner struct {
 	dark  *dark // with no sun and no other charging; else nil
 
 	// What the Case is in.
-	charge    qty.Fraction
+	state     battery.State
 	connected bool
 	empty     bool
 	faint     bool    // cut off, and its own draw is more than the battery gives
@@ -141,7 +141,6 @@ func newRunner(p plan.Plan) (*runner, error) {
 	r := &runner{
 		p:         p,
 		step:      float64(p.Trip.StepMin) * 60,
-		charge:    qty.Fraction(p.Trip.StartChargePct / 100),
 		others:    othersOf(p),
 		hours:     edgesOf(p),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
@@ -152,6 +151,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 		return nil, err
 	}
 	r.spec = r.battery.Spec()
+	r.state = r.battery.Rested(qty.Fraction(p.Trip.StartChargePct/100), 20)
 	if r.wants, err = newWants(p); err != nil {
 		return nil, err
 	}
@@ -167,9 +167,9 @@ func newRunner(p plan.Plan) (*runner, error) {
 	r.nightMore = float64(control.Draw(false) - control.Draw(true))
 	r.stages = stagesOf(p.Case.Battery)
 	r.marked = r.stages.on || r.wants.inverter.LowCutOff > 0
-	r.full = r.charge >= fullAt
+	r.full = r.state.Charge >= fullAt
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
-	r.books.open(len(p.Gear), r.battery.Energy(r.charge))
+	r.books.open(len(p.Gear), r.battery.Energy(r.state.Charge))
 	n := r.steps + 1
 	r.out = &Outlook{Series: Series{
 		Start:     p.Trip.Start,
@@ -190,14 +190,15 @@ func newRunner(p plan.Plan) (*runner, error) {
 func (r *runner) begin() {
 	r.weather = r.scene.At(0)
 	r.air = r.weather.Air
-	r.sum.volts = float64(r.battery.Rest(r.charge)) * r.step
+	r.state.Core = r.air
+	r.sum.volts = float64(r.battery.Rest(r.state.Charge)) * r.step
 	r.row()
 }
 
 // row writes what the step that just ended showed.
 func (r *runner) row() {
 	s := &r.out.Series
-	s.Charge = append(s.Charge, r.charge)
+	s.Charge = append(s.Charge, r.state.Charge)
 	s.Volts = append(s.Volts, qty.Volt(r.sum.volts/r.step))
 	s.AmpsIn = append(s.AmpsIn, qty.Ampere(r.sum.in/r.step))
 	s.AmpsOut = append(s.AmpsOut, qty.Ampere(r.sum.out/r.step))

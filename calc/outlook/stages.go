@@ -52,7 +52,7 @@ func (r *runner) stage(left float64) float64 {
 	}
 	r.holdAt(hold)
 	bulk := s.charging.Stage() == power.Bulk
-	if r.battery.Rest(r.charge) > hold {
+	if r.battery.Rest(r.state.Charge) > hold {
 		r.bus.closed = true
 		if r.stepOf(0).EndVolts >= hold {
 			if r.stepOf(left).EndVolts < hold {
@@ -66,7 +66,7 @@ func (r *runner) stage(left float64) float64 {
 		if st := r.stepOf(left); st.EndVolts < hold || st.Refused {
 			return left
 		}
-		if t, _ := r.battery.UntilUp(r.charge, r.air, left, &r.bus, hold); t >= tick {
+		if t, _ := r.battery.UntilUp(r.state, r.around(), left, &r.bus, hold); t >= tick {
 			return t
 		}
 	}
@@ -141,7 +141,7 @@ func (r *runner) tellStage() {
 		kind = Resting
 	}
 	r.stages.done, r.stages.since = true, r.now
-	r.tell(kind, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+	r.tell(kind, r.now, r.state.Charge, r.stepOf(0).EndVolts, -1)
 }
 
 // tellCharging writes that a charge began anew, at the start of the first part
@@ -154,5 +154,5 @@ func (r *runner) tellCharging(got share) {
 
 func (r *runner) tellAgain() {
 	r.stages.done = false
-	r.tell(ChargesAgain, r.now, r.charge, r.stepOf(0).EndVolts, -1)
+	r.tell(ChargesAgain, r.now, r.state.Charge, r.stepOf(0).EndVolts, -1)
 }

@@ -36,7 +36,7 @@ func (r *runner) watchAlarm(st battery.Step, h float64) {
 	if !r.alarm && wait <= low.to {
 		r.alarm = true
 		here := r.stepOf(wait)
-		r.tell(AlarmOn, r.now+wait, here.Charge, here.EndVolts, -1)
+		r.tell(AlarmOn, r.now+wait, here.State.Charge, here.EndVolts, -1)
 	}
 	r.alarmFor += low.to - low.from
 	if low.to < h {
@@ -48,7 +48,7 @@ func (r *runner) watchAlarm(st battery.Step, h float64) {
 func (r *runner) silence(after float64) {
 	if r.alarm {
 		here := r.stepOf(after)
-		r.tell(AlarmOff, r.now+after, here.Charge, here.EndVolts, -1)
+		r.tell(AlarmOff, r.now+after, here.State.Charge, here.EndVolts, -1)
 	}
 	r.alarm, r.alarmFor = false, -1
 }
@@ -59,16 +59,16 @@ const fullAt = 0.995
 // watchCharge looks for full and clipped, at the end of a part.
 func (r *runner) watchCharge(st battery.Step, got share) {
 	switch {
-	case !r.full && st.Held && r.charge >= fullAt:
+	case !r.full && st.Held && r.state.Charge >= fullAt:
 		r.full = true
-		r.tell(Full, r.now, r.charge, st.EndVolts, -1)
-	case r.full && r.charge < fullAt-0.01:
+		r.tell(Full, r.now, r.state.Charge, st.EndVolts, -1)
+	case r.full && r.state.Charge < fullAt-0.01:
 		r.full = false
 	}
 	if got.beyond > 0.01 {
 		if day := r.clock.Day(r.now); day > r.clipDay { // where the clock goes back over midnight, so does the date
 			r.clipDay = day
-			r.tell(Clipped, r.now, r.charge, st.EndVolts, -1)
+			r.tell(Clipped, r.now, r.state.Charge, st.EndVolts, -1)
 		}
 	}
 }
@@ -83,10 +83,10 @@ func (r *runner) watchCold(st battery.Step) {
 			r.coldAir = r.air
 		}
 		r.refused = true
-		r.tell(ColdRefused, r.now, r.charge, st.Volts, -1)
+		r.tell(ColdRefused, r.now, r.state.Charge, st.Volts, -1)
 	case r.refused && !st.Refused && st.Amps > 0:
 		r.refused = false
-		r.tell(ColdOver, r.now, r.charge, st.Volts, -1)
+		r.tell(ColdOver, r.now, r.state.Charge, st.Volts, -1)
 	}
 }
 
@@ -102,8 +102,8 @@ func (r *runner) tellTrip() {
 	volts := r.stepOf(0).EndVolts
 	if trips {
 		r.tripper = r.on.tripped
-		r.tell(Overload, r.now, r.charge, volts, r.tripper)
+		r.tell(Overload, r.now, r.state.Charge, volts, r.tripper)
 	} else {
-		r.tell(OverloadOver, r.now, r.charge, volts, r.tripper)
+		r.tell(OverloadOver, r.now, r.state.Charge, volts, r.tripper)
 	}
 }
