@@ -28,24 +28,30 @@ import "duskline/calc/qty"
 // ChargeFrom, ChargeTo.
 // Source: CommonPractice.
 var AGM = Chemistry{
-	Name:  "AGM",
-	Cells: 6,
-	Rest: []Point{
-		{0.00, 1.96784}, {0.05, 1.97506}, {0.10, 1.98215}, {0.15, 1.98914}, {0.20, 1.99606},
-		{0.25, 2.00292}, {0.30, 2.00973}, {0.35, 2.01650}, {0.40, 2.02325}, {0.45, 2.02997},
-		{0.50, 2.03668}, {0.55, 2.04339}, {0.60, 2.05009}, {0.65, 2.05679}, {0.70, 2.06350},
-		{0.75, 2.07022}, {0.80, 2.07792}, {0.85, 2.08564}, {0.90, 2.09338}, {0.95, 2.10116},
-		{1.00, 2.10897},
-	},
+	Name:          "AGM",
+	Cells:         6,
+	Rest:          leadAcidRest,
 	Coulombic:     Always(0.85),
 	AcceptHours:   1,
 	NoChargeBelow: never,
 	Cold:          leadAcidCold,
 	ChargeFrom:    14.4,
 	ChargeTo:      14.7,
-	Freezing: []FreezePoint{ // the least cold of three army tables
-		{0, -9.44}, {0.25, -15}, {0.5, -26.11}, {0.75, -37.22}, {1, -59.44},
-	},
+	Freezing:      leadAcidFreezing,
+}
+
+// leadAcidRest is the rest volts of a cell of AGM, gel and flooded.
+var leadAcidRest = []Point{
+	{0.00, 1.96784}, {0.05, 1.97506}, {0.10, 1.98215}, {0.15, 1.98914}, {0.20, 1.99606},
+	{0.25, 2.00292}, {0.30, 2.00973}, {0.35, 2.01650}, {0.40, 2.02325}, {0.45, 2.02997},
+	{0.50, 2.03668}, {0.55, 2.04339}, {0.60, 2.05009}, {0.65, 2.05679}, {0.70, 2.06350},
+	{0.75, 2.07022}, {0.80, 2.07792}, {0.85, 2.08564}, {0.90, 2.09338}, {0.95, 2.10116},
+	{1.00, 2.10897},
+}
+
+// leadAcidFreezing is the least cold of three army tables.
+var leadAcidFreezing = []FreezePoint{
+	{0, -9.44}, {0.25, -15}, {0.5, -26.11}, {0.75, -37.22}, {1, -59.44},
 }
 
 // leadAcidOutput is the share of warm output left at a temperature.

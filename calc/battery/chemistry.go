@@ -21,7 +21,7 @@ type Chemistry struct {
 	Rest []Point
 
 	// Swing is half of what lies between the rest volts after charging and
-	// those after discharging, V a cell, 0 to 0.1. SwingRate is how fast one
+	// those after discharging, V a cell, 0 to 0.5. SwingRate is how fast one
 	// goes over into the other, per unit of charge moved, 0 to 1000: after a
 	// charge of 1/SwingRate, 63 % of the way are done.
 	Swing     qty.Volt
@@ -175,6 +175,9 @@ type FreezePoint struct {
 	At     qty.Celsius
 }
 
+// Named are the chemistries that have a name here; see [OwnTable] for others.
+func Named() []Chemistry { return []Chemistry{LiFePO4, NMC, AGM, Gel, Flooded} }
+
 // never is a temperature that no battery meets.
 const never qty.Celsius = -273.15
 
@@ -185,6 +188,40 @@ func (c *Chemistry) check() error {
 	}
 	if err := c.Coulombic.check("coulombic", 0.01, 1, ""); err != nil {
 		return err
+	}
+	if err := c.Ohms.check("resistance by charge", 0.05, 20, ""); err != nil {
+		return err
+	}
+	if err := c.Shift.check("shift of rest", -0.01, 0.01, "V/K"); err != nil {
+		return err
+	}
+	free, exchange := float64(c.Free), c.Exchange
+	if free == 0 || exchange == 0 {
+		free, exchange = 0.5, 1 // one well
+	}
+	seconds := c.SlowSeconds
+	if c.SlowShare == 0 {
+		seconds = 1
+	}
+	for _, f := range []struct {
+		what          string
+		got, min, max float64
+		unit          string
+	}{
+		{"swing", float64(c.Swing), 0, 0.5, "V"},
+		{"swing rate", c.SwingRate, 0, 1000, ""},
+		{"slow share", c.SlowShare, 0, 10, ""},
+		{"slow seconds", seconds, 1, 100_000, "s"},
+		{"free share", free, 0.02, 0.98, ""},
+		{"exchange", exchange, 0.01, 10_000, "1/h"},
+		{"vents", float64(c.Vents), 0, 1, ""},
+		{"self-discharge", float64(c.SelfDischarge), 0, 0.5, "a month"},
+		{"doubles every", c.DoublesEvery, 0, 100, "K"},
+		{"heat per amp-hour", c.HeatPerAmpHour, 0, 10_000, "J/K"},
+	} {
+		if err := qty.InRange(f.what, f.got, f.min, f.max, f.unit); err != nil {
+			return err
+		}
 	}
 	if err := qty.InRange("accept hours", c.AcceptHours, 0, 100, "h"); err != nil {
 		return err

@@ -63,19 +63,19 @@ var LiFePO4 = Chemistry{
 	},
 	Coulombic:     Always(0.99),
 	NoChargeBelow: 0,
-	Cold:          lithiumIronCold,
+	Cold:          lithiumCold,
 	ChargeFrom:    14.2,
 	ChargeTo:      14.6,
 	Lithium:       true,
 }
 
-// lithiumIronActivation is the activation energy of the resistance, J/mol.
-const lithiumIronActivation = 30_000
+// lithiumActivation is the activation energy of the resistance, J/mol.
+const lithiumActivation = 30_000
 
-// lithiumIronCold is how many times its value at 25 °C the resistance is.
-func lithiumIronCold(air qty.Celsius) float64 {
+// lithiumCold is how many times its value at 25 °C the resistance is.
+func lithiumCold(air qty.Celsius) float64 {
 	if air >= 25 {
 		return 1
 	}
-	return arrhenius(lithiumIronActivation, air)
+	return arrhenius(lithiumActivation, air)
 }
