@@ -30,8 +30,8 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.InverterTrips:  {"device", "asked", "limit", "at"},
 	notice.NoPower:        {"device"},
 	notice.InsideReserve:  {"charge", "reserve", "at"},
-	notice.ColdCharge:     {"air", "at"},
-	notice.ColdNear:       {"air", "at"},
+	notice.ColdCharge:     {"core", "at", "limit"},
+	notice.ColdNear:       {"core", "at", "limit"},
 	notice.PolarNight:     {"days"},
 	notice.PolarDay:       {"days"},
 	notice.NoPanels:       {},
@@ -43,11 +43,26 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.PanelTooLow:    {"volts", "need"},
 	notice.FullEarly:      {"spilled"},
 	notice.IdleInverter:   {"a day", "share"},
-	notice.DeepAGM:        {"charge"},
+	notice.DeepDischarge:  {"charge", "advised"},
 	notice.LeftEmpty:      {"charge"},
 	notice.LifeSupport:    {"device"},
 	notice.MainsVolts:     {"volts"},
 	notice.HighCurrent:    {"amps"},
+
+	notice.EarlyAlarm:     {"at", "charge", "amps"},
+	notice.StartAlarm:     {"device", "at", "charge"},
+	notice.LateAlarm:      {"at", "charge", "left"},
+	notice.RechargeWithin: {"charge", "within"},
+	notice.StopAt:         {"charge", "advised"},
+	notice.NightReserve:   {"night", "charge", "at"},
+	notice.BatteryFreezes: {"core", "freezes", "charge", "at"},
+	notice.BatteryHot:     {"core", "at"},
+	notice.Gassing:        {"gas"},
+	notice.Worn:           {"health", "holds"},
+
+	notice.GuardTrips:        {"reason", "at", "charge"},
+	notice.GuardBeforeCutOff: {"guard", "cut_off"},
+	notice.GuardBeforeCharge: {"guard", "charge"},
 
 	notice.SocketFuse:     {"amps", "fuse"},
 	notice.WallTooHigh:    {"volts", "limit"},
@@ -109,6 +124,12 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 			return Device(p, int(x))
 		case "1":
 			return int(x)
+		case "days":
+			return Duration(time.Duration(x * 24 * float64(time.Hour)))
+		case "min":
+			return Duration(time.Duration(x * float64(time.Minute)))
+		case "reason":
+			return guardReason(x)
 		case "%":
 			return Amount(x, 0, "%")
 		case "V":
@@ -117,6 +138,8 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 			return Amps(qty.Ampere(x))
 		case "W":
 			return Watts(qty.Watt(x))
+		case "Ah":
+			return Amount(x, 1, "Ah")
 		case "VA":
 			return Amount(x, 0, "VA")
 		case "s":
@@ -129,4 +152,14 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 		return Plain(x, v.Unit)
 	}
 	return "–"
+}
+
+// guardReasons are those of calc/battery, by their numbers.
+var guardReasons = [...]string{"", "over_volts", "under_volts", "charge_amps", "discharge_amps", "cold", "hot", "cold", "hot"}
+
+func guardReason(x float64) string {
+	if !(x >= 0 && x < float64(len(guardReasons))) {
+		x = 0
+	}
+	return GuardReason(guardReasons[int(x)])
 }

@@ -63,14 +63,42 @@ func unserved(list []int, p plan.Plan) string {
 // A row of the same says how often and until when.
 func Event(e outlook.Event, p plan.Plan) string {
 	args := []any{Percent(e.Charge), Volts(e.Volts)}
-	if e.Kind == outlook.Overload || e.Kind == outlook.OverloadOver {
+	switch e.Kind {
+	case outlook.Overload, outlook.OverloadOver:
 		args = append(args, Device(p, e.Index))
+	case outlook.GuardChargeOff, outlook.GuardOff:
+		args = append(args, GuardReason(e.Reason))
 	}
 	says := T("event."+string(e.Kind), args...)
+	if e.Cause != "" {
+		says += " " + Alarm(e, p)
+	}
 	if e.Times > 1 {
 		says += " " + T("event.again", Amount(float64(e.Times), 0, ""), Moment(e.Last, p.Trip.Start))
 	}
 	return says
+}
+
+// Alarm says what an alarm means: is it in time, early or late, and how long
+// the power lasts from there.
+func Alarm(e outlook.Event, p plan.Plan) string {
+	left := Duration(e.Left)
+	if e.Left >= outlook.NoSunLimit {
+		left = T("figure.more_than", left)
+	}
+	if e.Index >= 0 {
+		return T("alarm.early_start", left, Device(p, e.Index))
+	}
+	return T("alarm."+string(e.Cause), left)
+}
+
+// GuardReason says why a battery's own protection acts: "over_volts" is
+// "volts too high".
+func GuardReason(reason string) string {
+	if reason == "" {
+		return T("guard.unknown")
+	}
+	return T("guard." + reason)
 }
 
 // EventName names the kind in a word or two, for a mark in a picture.

@@ -99,6 +99,10 @@ var samples = map[string]struct {
 	"Wh a day":      {1149, "1.15\u00a0kWh"},
 	"index":         {0, "Audio recorders\u00a0×2"},
 	"1":             {4, "4"},
+	"days":          {3, "3\u00a0d"},
+	"min":           {25, "25\u00a0min"},
+	"Ah":            {12.34, "12.3\u00a0Ah"},
+	"reason":        {1, "volts too high"},
 }
 
 // TestEveryNoticeHasWords reads from the comments in calc/notice/codes.go
@@ -186,7 +190,11 @@ func TestCautionsDefer(t *testing.T) {
 		notice.LifeSupport:  {"backup", "clinician"},
 		notice.ColdCharge:   {"battery maker"},
 		notice.ColdNear:     {"battery maker"},
-		notice.DeepAGM:      {"maker", "gas that explodes"},
+		notice.Gassing:      {"maker", "open air"},
+		notice.BatteryHot:   {"maker"},
+
+		notice.BatteryFreezes: {"maker", "Never charge"},
+		notice.GuardTrips:     {"Never bridge it", "maker"},
 
 		notice.EngineExhaust: {"open", "maker"},
 		notice.SocketFuse:    {"workshop"},

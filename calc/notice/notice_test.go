@@ -30,9 +30,9 @@ func TestGradesRiseInTheirOrder(t *testing.T) {
 }
 
 func ExampleNotice_Number() {
-	n := Notice{ColdCharge, Warning, []Value{{"air", -4, "°C"}}}
-	air, ok := n.Number("air")
+	n := Notice{ColdCharge, Warning, []Value{{"core", -4, "°C"}}}
+	core, ok := n.Number("core")
 	_, other := n.Number("volts")
-	fmt.Println(n.Grade, air, ok, other)
+	fmt.Println(n.Grade, core, ok, other)
 	// Output: warning -4 true false
 }

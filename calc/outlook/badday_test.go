@@ -208,7 +208,7 @@ func TestNoticesAndNearMisses(t *testing.T) {
 		}},
 		{notice.InsideReserve, func(p *plan.Plan) { p.Trip.ReservePct = 85 }, func(p *plan.Plan) { p.Trip.ReservePct = 50 }},
 		{notice.ColdNear, func(p *plan.Plan) { p.Sky.ColdestC = 2 }, func(p *plan.Plan) { p.Sky.ColdestC = 3.2 }},
-		{notice.DeepAGM, func(p *plan.Plan) { agm(p); p.Gear[0].PowerW = ptr(60); p.Panels.List = nil },
+		{notice.DeepDischarge, func(p *plan.Plan) { agm(p); p.Gear[0].PowerW = ptr(60); p.Panels.List = nil },
 			func(p *plan.Plan) { agm(p) }},
 		{notice.LeftEmpty, func(p *plan.Plan) { p.Trip.StartChargePct, p.Panels.List = 18, nil },
 			func(p *plan.Plan) { p.Trip.StartChargePct, p.Panels.List = 40, nil }},

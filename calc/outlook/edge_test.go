@@ -310,7 +310,7 @@ func TestColdRefusalWhileGearDraws(t *testing.T) {
 	if o.Ledger.NotTaken < 100 {
 		t.Errorf("only %g Wh not taken in two clear days of frost", o.Ledger.NotTaken)
 	}
-	if air, _ := number(o, notice.ColdCharge, "air"); air >= 0 || air < -12 {
+	if air, _ := number(o, notice.ColdCharge, "core"); air >= 0 || air < -12 {
 		t.Errorf("charge refused at %g °C", air)
 	}
 	p.Sky.WarmestC = 8

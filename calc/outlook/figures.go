@@ -1,6 +1,8 @@
 package outlook
 
 import (
+	"slices"
+
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -14,6 +16,8 @@ func (r *runner) figures() error {
 			f.Lowest, f.LowestAt = c, o.Series.Time(i)
 		}
 	}
+	f.CoreLowest, f.CoreHighest = slices.Min(o.Series.Core), slices.Max(o.Series.Core)
+	f.Safe = r.safe()
 	perDay := func(wh float64) qty.WattHour {
 		return qty.WattHour(wh / (float64(r.steps) * r.step / 86400))
 	}

@@ -19,7 +19,7 @@ const (
 	clipShare    = 0.05 // of the sun taken
 	spillShare   = 0.15 // of the sun taken
 	idleShare    = 0.10 // of what left the battery
-	deepAGM      = 0.50
+	deepLead     = 0.50
 	leftLow      = 0.20
 	startsLow    = 0.05
 	highAmps     = 50.0
@@ -125,8 +125,8 @@ func (r *runner) batteryNotices() {
 	}
 	if r.p.Case.Battery.Chemistry == plan.LiFePO4 {
 		r.coldNotices()
-	} else if f.Lowest < deepAGM {
-		r.add(notice.DeepAGM, notice.Advice, pct("charge", f.Lowest))
+	} else if f.Lowest < deepLead {
+		r.add(notice.DeepDischarge, notice.Advice, pct("charge", f.Lowest), pct("advised", deepLead))
 	}
 	if r.state.Charge < leftLow {
 		r.add(notice.LeftEmpty, notice.Advice, pct("charge", r.state.Charge))
@@ -135,7 +135,7 @@ func (r *runner) batteryNotices() {
 
 func (r *runner) coldNotices() {
 	if e, ok := r.first(ColdRefused, 1); ok {
-		r.add(notice.ColdCharge, notice.Warning, celsius("air", r.coldAir), r.at(e.At))
+		r.add(notice.ColdCharge, notice.Warning, celsius("core", r.coldAir), r.at(e.At), celsius("limit", 0))
 		return
 	}
 	coldest := 0
@@ -145,7 +145,7 @@ func (r *runner) coldNotices() {
 		}
 	}
 	if a := r.out.Series.Air[coldest]; a < nearFreezing {
-		r.add(notice.ColdNear, notice.Caution, celsius("air", a), r.at(r.out.Series.Time(coldest)))
+		r.add(notice.ColdNear, notice.Caution, celsius("core", a), r.at(r.out.Series.Time(coldest)), celsius("limit", 0))
 	}
 }
 

@@ -60,6 +60,13 @@ func neutral(p plan.Plan) plan.Plan {
 		}
 	}
 	b := &p.Case.Battery
+	set(&b.RatedHours, 20)
+	set(&b.KeptC, 20)
+	set(&b.KeptPct, 50)
+	set(&b.UsesPerYear, 12)
+	if p.Case.Stands == "" {
+		p.Case.Stands = plan.Shade
+	}
 	set(&b.FloatV, 13.5)
 	set(&b.ResumeV, 13.2)
 	if b.AfterFull == "" {

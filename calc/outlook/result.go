@@ -16,7 +16,7 @@ type Verdict uint8
 const (
 	Holds   Verdict = iota // all gear runs, the charge stays above the reserve
 	Tight                  // no alarm, but the lowest charge is inside the reserve or some gear got no power
-	RunsOut                // alarm or cut-off inside the trip
+	RunsOut                // alarm or cut-off inside the trip; an alarm that a device's start makes sound for a moment is none
 )
 
 var verdictNames = [...]string{"holds", "tight", "runs_out"}
@@ -48,6 +48,7 @@ type Series struct {
 	AmpsOut   []qty.Ampere     // to outlets, inverter and the Case's own draw
 	Light     []qty.Irradiance // on the panels as they lie, mean weighted by watts; on level ground without panels
 	Air       []qty.Celsius    // air temperature
+	Core      []qty.Celsius    // the battery's own temperature, at the instant like the charge
 	Elevation []qty.Degree     // sun above the horizon, refraction included
 	Cloud     []qty.Fraction   // 0 clear to 1 overcast: one less the clear-sky index of the day, or of the hour in a weather file, not under 0
 }
@@ -60,7 +61,7 @@ type EventKind string
 
 // The events. "device" in Index is a place in the Plan's gear.
 const (
-	AlarmOn      EventKind = "alarm_on"      // volts fell to the alarm
+	AlarmOn      EventKind = "alarm_on"      // volts fell to the alarm; Cause and Left say what that means
 	AlarmOff     EventKind = "alarm_off"     // volts came back
 	CutOff       EventKind = "cut_off"       // outlets and inverter lost power
 	Reconnect    EventKind = "reconnect"     // power came back
@@ -76,6 +77,28 @@ const (
 	ChargesAgain EventKind = "charges_again" // the volts fell to where charging begins anew
 	InverterLow  EventKind = "inverter_low"  // inverter shut itself off, the volts fell to its own cut-off
 	InverterBack EventKind = "inverter_back" // it came back
+
+	// The battery's own protection, between its cells and everything else.
+	GuardChargeOff  EventKind = "guard_charge_off"  // it lets nothing in
+	GuardChargeBack EventKind = "guard_charge_back" // it lets charge in again
+	GuardOff        EventKind = "guard_off"         // it lets nothing out: all of the Case is dark
+	GuardBack       EventKind = "guard_back"        // it lets out again
+)
+
+// AlarmCause says what an alarm means.
+type AlarmCause string
+
+// The causes of an alarm.
+const (
+	InTime AlarmCause = "in_time" // there is time to act, and need
+	Early  AlarmCause = "early"   // the load pulls the volts down; the battery is far from empty
+	Late   AlarmCause = "late"    // the cut-off is near
+)
+
+// What tells the causes apart. Common practice, no source.
+const (
+	EarlyCharge qty.Fraction = 0.40             // an alarm at this charge or more is early
+	LateLeft                 = 30 * time.Minute // one with less time to the cut-off is late, unless it is early
 )
 
 // An Event is one thing that happened at one instant.
@@ -84,7 +107,13 @@ type Event struct {
 	Kind   EventKind
 	Charge qty.Fraction
 	Volts  qty.Volt
-	Index  int // device, or -1
+	Index  int // device, or -1; of an alarm: whose start made it sound, or -1
+
+	// Of an alarm alone.
+	Cause AlarmCause    // "" for all other events
+	Left  time.Duration // to the cut-off, at the draw of that moment with nothing coming in; at most NoSunLimit
+
+	Reason string // of what the battery's protection does: "over_volts", "under_volts", "charge_amps", "discharge_amps", "cold", "hot"; else ""
 
 	// A row of the same, turning back within minutes, is one event.
 	Times int       // how often it happened, 1 or more
@@ -118,8 +147,9 @@ const (
 	DCLoss          FlowName = "dc_outlet"
 	USBLoss         FlowName = "usb_outlet"
 	MetersLoss      FlowName = "meters"
-	BatteryHeat     FlowName = "battery_heat"   // resistance and charging overvoltage
-	BatteryCharging FlowName = "battery_charge" // charge that did not stay: coulombic loss
+	BatteryHeat     FlowName = "battery_heat"     // resistance and charging overvoltage
+	BatteryCharging FlowName = "battery_charge"   // charge that did not stay: coulombic loss
+	BatteryStanding FlowName = "battery_standing" // self-discharge
 )
 
 // A Ledger says where every watt-hour came from and went. Sources equal Uses
@@ -148,7 +178,7 @@ type Figures struct {
 	IdleADay     qty.WattHour   // what the idle inverter took of it, a day
 	DeviceADay   []qty.WattHour // what each device asks for, a day, in the Plan's order
 	SunADay      qty.WattHour   // from the panels, a day
-	FirstAlarm   time.Time      // zero: none
+	FirstAlarm   time.Time      // zero: none; a device's start is none, it falls silent by itself
 	FirstCutOff  time.Time      // zero: none
 	Unserved     []int          // places in the gear of devices that got less than they asked for
 
@@ -156,6 +186,20 @@ type Figures struct {
 	// gives the plan's mean draw shows them, for a picture drawn in charge.
 	AlarmCharge  qty.Fraction
 	CutOffCharge qty.Fraction
+
+	CoreLowest, CoreHighest qty.Celsius // the battery's own temperature, at the ends of steps
+	Safe                    Safe
+}
+
+// Safe is how far the battery may be drawn down without harm to it.
+type Safe struct {
+	Depth        qty.Fraction // advised, of what it holds, at the coldest of the trip
+	Least        qty.Fraction // charge that it leaves
+	Night        qty.Fraction // charge that the trip's hungriest night takes, sundown to sunup and 24 h at most; 0 without a night
+	StopAt       qty.Fraction // charge at which to stop in the evening: Least and Night together, 1 at most
+	RechargeDays float64      // within which it is to be charged after a deep discharge
+	Source       string       // of the advice: "published", "cited", "practice", "memory"
+	Why          string       // what harms it below: a key
 }
 
 // NoSunLimit is how far the run without sun goes.

@@ -180,6 +180,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 		AmpsOut:   make([]qty.Ampere, 0, n),
 		Light:     make([]qty.Irradiance, 0, n),
 		Air:       make([]qty.Celsius, 0, n),
+		Core:      make([]qty.Celsius, 0, n),
 		Elevation: make([]qty.Degree, 0, n),
 		Cloud:     make([]qty.Fraction, 0, n),
 	}}
@@ -204,6 +205,7 @@ func (r *runner) row() {
 	s.AmpsOut = append(s.AmpsOut, qty.Ampere(r.sum.out/r.step))
 	s.Light = append(s.Light, qty.Irradiance(r.weather.Light))
 	s.Air = append(s.Air, r.air)
+	s.Core = append(s.Core, r.state.Core)
 	s.Elevation = append(s.Elevation, r.weather.Elevation)
 	s.Cloud = append(s.Cloud, qty.Fraction(r.weather.Cloud))
 }

@@ -193,12 +193,12 @@ func writeCSV(w io.Writer, o *outlook.Outlook) error {
 	c := csv.NewWriter(w)
 	c.UseCRLF = true // RFC 4180
 	j := toJSON(o).Series
-	if err := c.Write([]string{"time", "soc_pct", "V", "A_in", "A_out", "poa_Wm2"}); err != nil {
+	if err := c.Write([]string{"time", "soc_pct", "V", "A_in", "A_out", "poa_Wm2", "battery_C"}); err != nil {
 		return err
 	}
 	num := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	for i := range j.Time {
-		if err := c.Write([]string{j.Time[i], num(j.SoC[i]), num(j.V[i]), num(j.AmpsIn[i]), num(j.Out[i]), num(j.Light[i])}); err != nil {
+		if err := c.Write([]string{j.Time[i], num(j.SoC[i]), num(j.V[i]), num(j.AmpsIn[i]), num(j.Out[i]), num(j.Light[i]), num(j.Core[i])}); err != nil {
 			return err
 		}
 	}

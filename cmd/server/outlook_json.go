@@ -47,6 +47,7 @@ type jsonSeries struct {
 	AmpsIn []float64 `json:"A_in"`
 	Out    []float64 `json:"A_out"`
 	Light  []float64 `json:"poa_Wm2"`
+	Core   []float64 `json:"battery_C"`
 }
 
 type jsonEvent struct {
@@ -57,6 +58,10 @@ type jsonEvent struct {
 	Device *int              `json:"device,omitempty"`
 	Times  int               `json:"times"`
 	Last   string            `json:"last"`
+
+	Cause  outlook.AlarmCause `json:"cause,omitempty"`
+	LeftH  *float64           `json:"left_h,omitempty"`
+	Reason string             `json:"reason,omitempty"`
 }
 
 type jsonFlow struct {
@@ -97,6 +102,20 @@ type jsonFigures struct {
 	FirstAlarm     *string `json:"first_alarm"`
 	FirstCutOff    *string `json:"first_cut_off"`
 	UnservedDevice []int   `json:"unserved_devices"`
+
+	CoreLowest  float64  `json:"lowest_battery_C"`
+	CoreHighest float64  `json:"highest_battery_C"`
+	Safe        jsonSafe `json:"safe_discharge"`
+}
+
+type jsonSafe struct {
+	DepthPct     float64 `json:"advised_depth_pct"`
+	LeastPct     float64 `json:"advised_least_soc_pct"`
+	NightPct     float64 `json:"night_pct"`
+	StopAtPct    float64 `json:"stop_at_soc_pct"`
+	RechargeDays float64 `json:"recharge_within_days"`
+	Source       string  `json:"source"`
+	Why          string  `json:"why"`
 }
 
 type jsonDay struct {
@@ -151,10 +170,12 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 		j.Series.V = append(j.Series.V, round(float64(s.Volts[i]), 4))
 		j.Series.AmpsIn = append(j.Series.AmpsIn, round(float64(s.AmpsIn[i]), 4))
 		j.Series.Out = append(j.Series.Out, round(float64(s.AmpsOut[i]), 4))
+		j.Series.Core = append(j.Series.Core, round(float64(s.Core[i]), 2))
 		j.Series.Light = append(j.Series.Light, round(float64(s.Light[i]), 2))
 	}
 	for _, e := range o.Events {
-		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index), e.Times, stamp(e.Last)})
+		j.Events = append(j.Events, jsonEvent{stamp(e.At), e.Kind, round(float64(e.Charge)*100, 2), round(float64(e.Volts), 3), place(e.Index), e.Times, stamp(e.Last),
+			e.Cause, left(e), e.Reason})
 	}
 	for _, n := range o.Notices {
 		values := []notice.Value{}
@@ -183,6 +204,10 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 		FirstAlarm:     maybe(f.FirstAlarm),
 		FirstCutOff:    maybe(f.FirstCutOff),
 		UnservedDevice: append([]int{}, f.Unserved...),
+		CoreLowest:     round(float64(f.CoreLowest), 2),
+		CoreHighest:    round(float64(f.CoreHighest), 2),
+		Safe: jsonSafe{round(100*float64(f.Safe.Depth), 2), round(100*float64(f.Safe.Least), 2), round(100*float64(f.Safe.Night), 2),
+			round(100*float64(f.Safe.StopAt), 2), round(f.Safe.RechargeDays, 2), f.Safe.Source, f.Safe.Why},
 	}
 	for _, d := range o.Days {
 		j.Days = append(j.Days, jsonDay{
@@ -202,6 +227,15 @@ func flows(list []outlook.Flow) (out []jsonFlow, sum float64) {
 		sum += float64(f.Energy)
 	}
 	return out, round(sum, 3)
+}
+
+// left is how long an alarm leaves, nil for all other events.
+func left(e outlook.Event) *float64 {
+	if e.Cause == "" {
+		return nil
+	}
+	h := round(e.Left.Hours(), 3)
+	return &h
 }
 
 func place(i int) *int {

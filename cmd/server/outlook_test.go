@@ -83,7 +83,7 @@ func TestOutlookCSV(t *testing.T) {
 	_, out, _ := ask(t, string(data), "-csv")
 	rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
 	require.NoError(t, err)
-	assert.Equal(t, []string{"time", "soc_pct", "V", "A_in", "A_out", "poa_Wm2"}, rows[0])
+	assert.Equal(t, []string{"time", "soc_pct", "V", "A_in", "A_out", "poa_Wm2", "battery_C"}, rows[0])
 	assert.Greater(t, len(rows), 300)
 	assert.True(t, strings.HasSuffix(out, "\r\n"), "RFC 4180 ends lines with CRLF")
 }
