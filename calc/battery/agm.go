@@ -37,6 +37,7 @@ var AGM = Chemistry{
 	Cold:          leadAcidCold,
 	ChargeFrom:    14.4,
 	ChargeTo:      14.7,
+	Life:          LeadAcidLife,
 	Freezing:      leadAcidFreezing,
 }
 

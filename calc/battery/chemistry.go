@@ -94,6 +94,9 @@ type Chemistry struct {
 	// Lithium: no float charge, no charge volts that follow the temperature,
 	// no harm from standing half full.
 	Lithium bool
+
+	// Life is how it ages; the zero value does not.
+	Life Life
 }
 
 // A Point is one point of a rest-volt curve.

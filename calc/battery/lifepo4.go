@@ -66,6 +66,7 @@ var LiFePO4 = Chemistry{
 	Cold:          lithiumCold,
 	ChargeFrom:    14.2,
 	ChargeTo:      14.6,
+	Life:          LiFePO4Life,
 	Lithium:       true,
 }
 
