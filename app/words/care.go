@@ -1,0 +1,335 @@
+package words
+
+import (
+	"math"
+	"strings"
+
+	"duskline/calc/care"
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
+
+// TideLine names one way of reading a battery's volts: "Usual, 43 W".
+func TideLine(l *care.Line) string {
+	return T("tide_line."+string(l.Kind), Watts(qty.Watt(math.Abs(float64(l.Watts)))), Temperature(l.Core))
+}
+
+// Passed words the charge at which a line passes a mark.
+func Passed(p care.Pass) string {
+	switch {
+	case p.Above:
+		return T("tide_pass.above")
+	case p.Below:
+		return T("tide_pass.below")
+	}
+	return Percent(p.Charge)
+}
+
+// Millivolts words a small difference of volts: "0.08 V", "1.2 V".
+func Millivolts(v qty.Volt) string {
+	if math.Abs(float64(v)) < 0.995 {
+		return Amount(float64(v), 2, "V")
+	}
+	return Amount(float64(v), 1, "V")
+}
+
+// Minutes words minutes to a cut-off, rounded down.
+func Minutes(m float64, endless bool) string {
+	if endless || math.IsInf(m, 1) {
+		return T("alarm_cell.endless")
+	}
+	return Hours(math.Floor(m) / 60)
+}
+
+// AlarmReading words what is left when an alarm sounds at one load.
+func AlarmReading(r *care.Reading) string {
+	switch {
+	case r.Never:
+		return T("alarm_cell.never")
+	case r.Always:
+		return T("alarm_cell.always")
+	}
+	return Percent(r.Charge)
+}
+
+// AlarmTime words the time from an alarm to the cut-off at that load.
+func AlarmTime(r *care.Reading) string {
+	if r.Never {
+		return "–"
+	}
+	return Minutes(r.Minutes, r.Endless)
+}
+
+// AlarmSays tells what a mark means, a sentence each: at the usual draw, and
+// whether it is a false alarm or a late one.
+func AlarmSays(c *care.Candidate, usual care.Draw, p plan.Plan) (says []string) {
+	at, draw := Plain(float64(c.Volts), "V"), DrawOf(usual)
+	u := &c.Usual
+	switch {
+	case u.Never:
+		says = append(says, T("alarm.set_never", at, draw))
+	case u.Always:
+		says = append(says, T("alarm.set_always", at, draw))
+	case u.Endless:
+		says = append(says, T("alarm.set_quiet", at, Percent(u.Charge)))
+	default:
+		says = append(says, T("alarm.set", at, draw, Percent(u.Charge), Minutes(u.Minutes, false)))
+	}
+	if c.Early && !u.Always {
+		says = append(says, early(c, p))
+	}
+	if c.Late && !u.Never {
+		least, silent := leastMinutes(c)
+		if silent {
+			says = append(says, T("alarm.late_never"))
+		} else {
+			says = append(says, T("alarm.late", Minutes(least, false)))
+		}
+	}
+	return says
+}
+
+// early names what sounds a mark falsely.
+func early(c *care.Candidate, p plan.Plan) string {
+	if len(c.False) == 0 {
+		highest := c.Usual.Charge
+		for _, r := range []*care.Reading{&c.Largest, &c.Cold} {
+			if !r.Never && r.Charge > highest {
+				highest = r.Charge
+			}
+			if r.Always {
+				highest = 1
+			}
+		}
+		return T("alarm.early_load", Percent(highest))
+	}
+	first, key := c.False[0], "alarm.early_run"
+	if first.ByStart {
+		key = "alarm.early_start"
+	}
+	says := T(key, Device(p, first.Device), Percent(first.Charge))
+	if n := len(c.False) - 1; n > 0 {
+		says += " " + T("alarm.early_more", n)
+	}
+	return says
+}
+
+// leastMinutes is the shortest time that a mark leaves, and whether it leaves
+// none because it does not sound.
+func leastMinutes(c *care.Candidate) (least float64, silent bool) {
+	least = math.Inf(1)
+	for _, r := range []struct {
+		r       *care.Reading
+		minutes float64
+	}{{&c.Usual, c.Usual.Minutes}, {&c.Cold, c.Cold.Minutes}, {&c.Rest, c.Rest.After}} {
+		switch {
+		case r.r.Never:
+			silent = true
+		case !r.r.Endless || r.r == &c.Rest:
+			least = math.Min(least, r.minutes)
+		}
+	}
+	return least, silent && least >= care.LateMinutes
+}
+
+// AlarmWhy words one reason for the chosen mark.
+func AlarmWhy(r *care.Reason, p plan.Plan) string {
+	device := T("alarm.device_any")
+	if r.Device >= 0 {
+		device = Device(p, r.Device)
+	}
+	volts, charge, minutes := Plain(float64(r.Volts), "V"), Percent(r.Charge), Minutes(r.Minutes, false)
+	key := "alarm_why." + string(r.Code)
+	switch r.Code {
+	case care.WhyFair:
+		return T(key, charge, minutes)
+	case care.WhyQuiet:
+		return T(key, volts, device, charge)
+	case care.WhyTimely:
+		return T(key, volts, minutes)
+	case care.WhyNoFair:
+		return T(key, minutes, charge)
+	}
+	return T(key, device)
+}
+
+// AlarmMarks says what is to be said of a setting in a word or two: "set now,
+// early". set is the plan's own.
+func AlarmMarks(c *care.Candidate, chosen bool, set float64) string {
+	var list []string
+	for _, m := range []struct {
+		on  bool
+		key string
+	}{{chosen, "alarm_mark.chosen"}, {math.Abs(float64(c.Volts)-set) < 1e-6, "alarm_mark.set"}, {c.Early, "alarm_mark.early"}, {c.Late, "alarm_mark.late"}} {
+		if m.on {
+			list = append(list, T(m.key))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// AlarmName is a setting with its marks: "12.2 V: early".
+func AlarmName(c *care.Candidate, chosen bool, set float64) string {
+	at := Plain(float64(c.Volts), "V")
+	if marks := AlarmMarks(c, chosen, set); marks != "" {
+		return T("alarm.marked", at, marks)
+	}
+	return at
+}
+
+// DrawOf words a draw: its watts, or its amps if it has no watts.
+func DrawOf(d care.Draw) string {
+	if d.Watts <= 0 && d.Amps > 0 {
+		return Amps(d.Amps)
+	}
+	return Watts(d.Watts)
+}
+
+// Action words one thing to do once the alarm has sounded.
+func Action(a *care.Action, p plan.Plan) string {
+	watts, key := Watts(qty.Watt(math.Abs(float64(a.Watts)))), "action."+string(a.Code)
+	switch a.Code {
+	case care.DoCharge:
+		if a.Watts == 0 {
+			return T("action.charge_any")
+		}
+		return T(key, watts)
+	case care.DoSwitchOff:
+		return T(key, Device(p, a.Device), watts)
+	case care.DoInverterOff:
+		return T(key, watts)
+	case care.DoBackup:
+		return T(key, Device(p, a.Device))
+	}
+	return T(key)
+}
+
+// ActionGain words the time that it wins.
+func ActionGain(a *care.Action) string {
+	switch {
+	case a.Endless:
+		return T("after_alarm.saved")
+	case a.Minutes < 1:
+		return T("after_alarm.no_gain")
+	}
+	return T("after_alarm.gain", Minutes(a.Minutes, false))
+}
+
+// StoreMode names what is left on in a Case put away.
+func StoreMode(m care.StoreMode) string { return T("standing_mode." + string(m)) }
+
+// HarmBy names what ruins a battery put away, a dash for nothing.
+func HarmBy(h care.HarmKind) string {
+	if h == "" {
+		return "–"
+	}
+	return T("harm." + string(h))
+}
+
+// Long words days that may be years, rounded down: "18 h", "41 days",
+// "14 months", "4.2 years".
+func Long(days float64) string {
+	switch {
+	case !(days >= 0) || math.IsInf(days, 0):
+		return "–"
+	case days < 2:
+		return Hours(24 * days)
+	case days < 60:
+		return T("long.days", int(days))
+	case days < 730:
+		return T("long.months", int(days/30.4375))
+	case days < 3652:
+		return T("long.years", Amount(math.Floor(days/36.525)/10, 1, ""))
+	}
+	return T("long.years", Amount(math.Floor(days/365.25+0.002), 0, ""))
+}
+
+// Within words a time to something, or that it does not come.
+func Within(d care.Days) string {
+	if d.Never {
+		return T("long.over_years", Amount(math.Floor(d.Days/365.25+0.002), 0, ""))
+	}
+	return Long(d.Days)
+}
+
+// ShareBand words a share between two models in percent with about two
+// digits: "0.04–0.07 %".
+func ShareBand(low, high qty.Fraction) string {
+	return band(100*float64(low), 100*float64(high), "%")
+}
+
+// YearBand words years between two models: "9–14", "over 100".
+func YearBand(s care.Span) string {
+	if s.Endless || s.High > 100 {
+		if s.Low > 100 {
+			return T("life.years_more", Amount(100, 0, ""))
+		}
+		return band(s.Low, 100, "") + "+"
+	}
+	return band(s.Low, s.High, "")
+}
+
+// band words two figures with as many decimals as the smaller one needs for
+// two digits; one figure if they look alike.
+func band(low, high float64, unit string) string {
+	decimals := 0
+	for at := 10.0; decimals < 4 && low > 0 && low < at-0.05*at; at /= 10 {
+		decimals++
+	}
+	a, b := Amount(low, decimals, ""), Amount(high, decimals, unit)
+	if Amount(low, decimals, unit) == b {
+		return b
+	}
+	return T("band", a, b)
+}
+
+// TopUp says how often a Case put away must be charged again, at the
+// temperature at which the plan keeps it.
+func TopUp(s *care.Storage) string {
+	var off, on string
+	for i := range s.Clocks {
+		if k := &s.Clocks[i]; k.Kept {
+			switch k.Mode {
+			case care.AllOff:
+				off = Within(k.TopUp)
+			case care.AsSwitched:
+				on = Within(k.TopUp)
+			}
+		}
+	}
+	if on == off {
+		return T("standing.top_up_all", off)
+	}
+	return T("standing.top_up", on, off)
+}
+
+// KeepName names a way of keeping a battery: "Full, 40 °C".
+func KeepName(k *care.Keep) string {
+	at := T("life_keep.full")
+	if k.Charge < 0.995 {
+		at = T("life_keep.part", Percent(k.Charge))
+	}
+	return T("life_keep", at, Temperature(k.At))
+}
+
+// KeepSo says which way of keeping takes the least.
+func KeepSo(l *care.Life) string {
+	least, key := qty.Fraction(math.Inf(1)), "life.so"
+	for _, k := range l.Keeping {
+		if k.High < least {
+			least, key = k.High, "life.so"
+			if k.Charge > 0.995 {
+				key = "life.so_full"
+			}
+		}
+	}
+	return T(key)
+}
+
+// YearsUnder is what stands under the years: of how many such trips a year.
+func YearsUnder(uses float64) string {
+	if uses == 0 {
+		return T("life.years_idle")
+	}
+	return T("life.years", Plain(uses, ""))
+}
