@@ -73,8 +73,8 @@ type Chemistry struct {
 	// taken; -273.15 means that cold does not forbid it.
 	NoChargeBelow qty.Celsius
 
-	// SelfDischarge is the share of the rated amp-hours that a full battery
-	// loses in a month of 30 days at 20 °C, 0 to 0.5; it doubles every
+	// SelfDischarge is the share of what it holds that a battery loses in a
+	// month of 30 days at 20 °C, 0 to 0.5; it doubles every
 	// DoublesEvery kelvin, 1 to 100, or not at all with 0.
 	SelfDischarge qty.Fraction
 	DoublesEvery  float64

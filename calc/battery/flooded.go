@@ -18,5 +18,6 @@ var Flooded = Chemistry{
 	Cold:          leadAcidCold,
 	ChargeFrom:    14.4,
 	ChargeTo:      14.8,
+	Life:          LeadAcidLife,
 	Freezing:      leadAcidFreezing,
 }

@@ -20,5 +20,6 @@ var Gel = Chemistry{
 	Cold:          leadAcidCold,
 	ChargeFrom:    14.0,
 	ChargeTo:      14.4,
+	Life:          LeadAcidLife,
 	Freezing:      leadAcidFreezing,
 }

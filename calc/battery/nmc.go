@@ -34,5 +34,6 @@ var NMC = Chemistry{
 	Cold:          lithiumCold,
 	ChargeFrom:    12.3,
 	ChargeTo:      12.6,
+	Life:          NMCLife,
 	Lithium:       true,
 }

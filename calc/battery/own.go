@@ -16,6 +16,7 @@ type Own struct {
 	Coulombic   qty.Fraction // of the amp-hours put in, those that come out again, 0.5 to 1
 	AcceptHours float64      // it takes at most the missing amp-hours divided by it, 0 to 24 h; 0: any amps
 	Swing       qty.Volt     // whole battery: rests so much higher after charging and lower after discharging, 0 to 0.5
+	CyclesTo80  float64      // cycles of 80 % depth until 80 % of the amp-hours are left, 10 to 20,000
 	Lithium     bool         // no charge in frost, no charge volts that follow the temperature
 }
 
@@ -74,6 +75,9 @@ func OwnTable(o Own) (Chemistry, error) {
 	if err := qty.InRange("swing", float64(o.Swing), 0, 0.5, "V"); err != nil {
 		return Chemistry{}, err
 	}
+	if err := qty.InRange("cycles to 80 %", o.CyclesTo80, 10, 20_000, "cycles"); err != nil {
+		return Chemistry{}, err
+	}
 	c := AGM
 	c.Vents = 0
 	if o.Lithium {
@@ -90,6 +94,7 @@ func OwnTable(o Own) (Chemistry, error) {
 	}
 	c.Shift = nil
 	c.Freezing = nil
+	c.Life = OwnLife(o.CyclesTo80, o.Lithium)
 	c.ChargeFrom, c.ChargeTo = o.Rest[last].Volts, o.Rest[last].Volts
 	return c, nil
 }
