@@ -67,13 +67,13 @@ func AlarmSays(c *care.Candidate, usual care.Draw, p plan.Plan) (says []string) 
 	u := &c.Usual
 	switch {
 	case u.Never:
-		says = append(says, T("alarm.set_never", at, draw))
+		says = append(says, T("alarmset.set_never", at, draw))
 	case u.Always:
-		says = append(says, T("alarm.set_always", at, draw))
+		says = append(says, T("alarmset.set_always", at, draw))
 	case u.Endless:
-		says = append(says, T("alarm.set_quiet", at, Percent(u.Charge)))
+		says = append(says, T("alarmset.set_quiet", at, Percent(u.Charge)))
 	default:
-		says = append(says, T("alarm.set", at, draw, Percent(u.Charge), Minutes(u.Minutes, false)))
+		says = append(says, T("alarmset.set", at, draw, Percent(u.Charge), Minutes(u.Minutes, false)))
 	}
 	if c.Early && !u.Always {
 		says = append(says, early(c, p))
@@ -81,9 +81,9 @@ func AlarmSays(c *care.Candidate, usual care.Draw, p plan.Plan) (says []string) 
 	if c.Late && !u.Never {
 		least, silent := leastMinutes(c)
 		if silent {
-			says = append(says, T("alarm.late_never"))
+			says = append(says, T("alarmset.late_never"))
 		} else {
-			says = append(says, T("alarm.late", Minutes(least, false)))
+			says = append(says, T("alarmset.late", Minutes(least, false)))
 		}
 	}
 	return says
@@ -101,15 +101,15 @@ func early(c *care.Candidate, p plan.Plan) string {
 				highest = 1
 			}
 		}
-		return T("alarm.early_load", Percent(highest))
+		return T("alarmset.early_load", Percent(highest))
 	}
-	first, key := c.False[0], "alarm.early_run"
+	first, key := c.False[0], "alarmset.early_run"
 	if first.ByStart {
-		key = "alarm.early_start"
+		key = "alarmset.early_start"
 	}
 	says := T(key, Device(p, first.Device), Percent(first.Charge))
 	if n := len(c.False) - 1; n > 0 {
-		says += " " + T("alarm.early_more", n)
+		says += " " + T("alarmset.early_more", n)
 	}
 	return says
 }
@@ -134,7 +134,7 @@ func leastMinutes(c *care.Candidate) (least float64, silent bool) {
 
 // AlarmWhy words one reason for the chosen mark.
 func AlarmWhy(r *care.Reason, p plan.Plan) string {
-	device := T("alarm.device_any")
+	device := T("alarmset.device_any")
 	if r.Device >= 0 {
 		device = Device(p, r.Device)
 	}
@@ -172,7 +172,7 @@ func AlarmMarks(c *care.Candidate, chosen bool, set float64) string {
 func AlarmName(c *care.Candidate, chosen bool, set float64) string {
 	at := Plain(float64(c.Volts), "V")
 	if marks := AlarmMarks(c, chosen, set); marks != "" {
-		return T("alarm.marked", at, marks)
+		return T("alarmset.marked", at, marks)
 	}
 	return at
 }

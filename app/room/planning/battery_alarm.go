@@ -1,0 +1,187 @@
+package planning
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"duskline/app/draw"
+	"duskline/app/room"
+	"duskline/app/words"
+	"duskline/calc/care"
+	"duskline/calc/plan"
+)
+
+// alarmCards is what the alarm means as it is set, how it would be set better,
+// and what to do once it sounds.
+func (c *batteryCare) alarmCards() []app.UI {
+	a, p := c.alarms, c.plan
+	if len(a.Candidates) == 0 || a.Chosen < 0 || a.Chosen >= len(a.Candidates) {
+		return nil
+	}
+	body := []app.UI{}
+	for _, line := range words.AlarmSays(&a.Set, a.Usual, p) {
+		body = append(body, reading(line))
+	}
+	body = append(body, c.advice()...)
+	body = append(body, c.used(),
+		app.P().ID("alarm-refused").Class("fault").Aria("live", "polite").Text(c.refused),
+		c.compare(),
+	)
+	return []app.UI{card("alarm", "alarmset.title", body...), c.afterAlarm()}
+}
+
+// advice is the setting to choose, and why.
+func (c *batteryCare) advice() []app.UI {
+	a := c.alarms
+	best := &a.Candidates[a.Chosen]
+	line, better := words.T("alarmset.fair"), false
+	switch {
+	case !a.Fits:
+		line, better = words.T("alarmset.better", words.Plain(float64(best.Volts), "V")), true
+	case a.Set.Early || a.Set.Late:
+		line = words.T("alarmset.best")
+	}
+	list := []app.UI{app.Strong().Text(line)}
+	if better || a.Set.Early || a.Set.Late {
+		for i := range a.Why {
+			list = append(list, app.Text(" "+words.AlarmWhy(&a.Why[i], c.plan)))
+		}
+	}
+	out := []app.UI{app.P().ID("alarm-advice").Class("reading").Body(list...)}
+	if better {
+		volts := float64(best.Volts)
+		out = append(out, app.Div().Class("row").Body(
+			app.Button().ID("alarm-use").Class("small strong").Type("button").Text(words.T("alarmset.use", words.Plain(volts, "V"))).
+				OnClick(func(app.Context, app.Event) { c.useAlarm(volts) }, "alarm-use", volts)))
+	}
+	return append(out, app.P().Class("help").Text(words.T("alarmset.bounds")))
+}
+
+// used says what was set from here, with the way back.
+func (c *batteryCare) used() app.UI {
+	if c.was == 0 || c.Desk.Plan().Case.Battery.AlarmV != c.set {
+		return app.Div().ID("alarm-used").Role("status")
+	}
+	return app.Div().ID("alarm-used").Class("undo").Role("status").Body(
+		app.P().Text(words.T("alarmset.used", words.Plain(c.set, "V"), words.Plain(c.was, "V"))),
+		app.Button().ID("alarm-undo").Class("small strong").Type("button").Text(words.T("frame.undo")).OnClick(c.onUndo, "alarm-undo"),
+	)
+}
+
+// useAlarm sets the alarm of the plan.
+func (c *batteryCare) useAlarm(volts float64) {
+	was := c.Desk.Plan().Case.Battery.AlarmV
+	c.refused = ""
+	c.Desk.Drop(alarmAt) // what waits in its field is not wanted any more
+	if faults := c.Desk.Change(func(p *plan.Plan) { p.Case.Battery.AlarmV = volts }); faults != nil {
+		c.refused = words.T("alarmset.refused", words.FaultLine(faults[0]))
+		return
+	}
+	c.was, c.set = was, volts
+}
+
+// alarmAt is the place of the alarm in the plan.
+const alarmAt = "/case/battery/alarm_V"
+
+func (c *batteryCare) onUndo(ctx app.Context, e app.Event) {
+	was := c.was
+	if c.Desk.Change(func(p *plan.Plan) { p.Case.Battery.AlarmV = was }) == nil {
+		c.was, c.set = 0, 0
+	}
+}
+
+// compare is the table of all settings: there for a screen reader at once,
+// with a button in each row when it is unfolded.
+func (c *batteryCare) compare() app.UI {
+	const id = "alarm-all"
+	open := c.unfurl[id]
+	text, class := words.T("alarmset.compare"), "numbers unseen"
+	if open {
+		text, class = words.T("numbers.hide"), "numbers"
+	}
+	t := alarmTable(c.alarms, c.plan.Case.Battery.AlarmV)
+	inside := room.Table("table-alarms", t, false)
+	if open {
+		inside = c.choices(t)
+	}
+	return app.Div().Body(
+		app.Button().ID(id+"-fold").Class("small").Type("button").Aria("expanded", open).Aria("controls", id).
+			Text(text).OnClick(func(app.Context, app.Event) { c.turnOver(id) }, id),
+		app.Div().ID(id).Class(class).Body(inside))
+}
+
+// alarmTable is every setting in figures.
+func alarmTable(a *care.Alarms, set float64) draw.Table {
+	t := draw.Table{Caption: words.T("table.alarms")}
+	for _, name := range []string{"alarm_at", "at_rest", "at_usual", "at_largest", "in_cold", "to_cutoff"} {
+		t.Head = append(t.Head, words.T("column."+name))
+	}
+	for i := range a.Candidates {
+		k := &a.Candidates[i]
+		t.Rows = append(t.Rows, []string{words.AlarmName(k, i == a.Chosen, set),
+			words.AlarmReading(&k.Rest), words.AlarmReading(&k.Usual), words.AlarmReading(&k.Largest), words.AlarmReading(&k.Cold), words.AlarmTime(&k.Usual)})
+	}
+	return t
+}
+
+// choices is the same table with a button in each row.
+func (c *batteryCare) choices(t draw.Table) app.UI {
+	head, rows := make([]app.UI, len(t.Head)), make([]app.UI, len(t.Rows))
+	for i, h := range t.Head {
+		head[i] = app.Th().Scope("col").Text(h)
+	}
+	for i, r := range t.Rows {
+		k := &c.alarms.Candidates[i]
+		volts := float64(k.Volts)
+		at, marks := words.Plain(volts, "V"), words.AlarmMarks(k, i == c.alarms.Chosen, c.plan.Case.Battery.AlarmV)
+		cells := []app.UI{app.Th().Scope("row").Body(
+			app.Button().Class("small").Type("button").Aria("label", words.T("alarmset.use", at)).Text(at).
+				OnClick(func(app.Context, app.Event) { c.useAlarm(volts) }, volts),
+			app.Span().Class("alarm-marks").Text(marks),
+		)}
+		for _, cell := range r[1:] {
+			cells = append(cells, app.Td().Text(cell))
+		}
+		rows[i] = app.Tr().DataSet("chosen", i == c.alarms.Chosen).Body(cells...)
+	}
+	return app.Div().Class("table alarms").Role("region").Aria("label", t.Caption).TabIndex(0).Body(
+		app.Table().ID("table-alarms").Body(
+			app.Caption().Text(t.Caption),
+			app.THead().Body(app.Tr().Body(head...)),
+			app.TBody().Body(rows...),
+		))
+}
+
+// afterAlarm is what to do from the alarm to the cut-off.
+func (c *batteryCare) afterAlarm() app.UI {
+	a := c.alarms
+	said := words.T("after_alarm.nothing", words.Minutes(a.FromMinutes, false))
+	switch {
+	case a.FromEndless:
+		said = words.T("after_alarm.endless")
+	case a.FromMinutes < 1:
+		said = words.T("after_alarm.now")
+	}
+	body := []app.UI{reading(said)}
+	if len(a.Do) == 0 {
+		return card("after-alarm", "after_alarm.title", append(body, reading(words.T("after_alarm.none")))...)
+	}
+	most := 0.0
+	for i := range a.Do {
+		most = max(most, a.Do[i].Minutes)
+	}
+	items := make([]app.UI, len(a.Do))
+	for i := range a.Do {
+		d := &a.Do[i]
+		share := d.Minutes / max(most, 1)
+		if d.Endless {
+			share = 1
+		}
+		items[i] = app.Li().Class("step").DataSet("code", string(d.Code)).Body(
+			app.Span().Class("step-number").Aria("hidden", "true").Text(words.Amount(float64(i+1), 0, "")),
+			app.Span().Class("step-name").Text(words.Action(d, c.plan)),
+			app.Span().Class("step-gain").Text(words.ActionGain(d)),
+			app.Div().Class("step-bar").Body(app.Raw(draw.Gain(share))),
+		)
+	}
+	return card("after-alarm", "after_alarm.title", append(body, app.Ul().ID("steps").Class("do-steps").Role("list").Body(items...))...)
+}
