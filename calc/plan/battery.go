@@ -4,29 +4,6 @@ package plan
 // its charge and its marks; a table of its own where no chemistry fits; and
 // the protection between its cells and everything else.
 
-// Chemistry is the kind of battery.
-type Chemistry string
-
-// The chemistries.
-const (
-	LiFePO4 Chemistry = "LiFePO4" // four cells
-	AGM     Chemistry = "AGM"     // sealed lead-acid with glass mat, six cells
-	NMC     Chemistry = "NMC"     // lithium nickel manganese cobalt, three cells
-	Gel     Chemistry = "gel"     // sealed lead-acid with gel, six cells
-	Flooded Chemistry = "flooded" // lead-acid with caps, six cells
-	Own     Chemistry = "own"     // from the table in Battery.Own
-)
-
-// AfterFull is what a charger does once the battery is full.
-type AfterFull string
-
-// What it may do.
-const (
-	AfterHold  AfterFull = "hold"  // goes on holding charge_V
-	AfterFloat AfterFull = "float" // holds float_V
-	AfterRest  AfterFull = "rest"  // rests until the volts are under resume_V
-)
-
 // A Battery is a battery of about 12 V with its alarm and cut-off.
 //
 // The order cutoff_V < alarm_V < charge_V and cutoff_V < reconnect_V <
@@ -105,5 +82,5 @@ type Protection struct {
 	ChargeHotC     float64 `json:"charge_hot_C"`     // 30 to 90; hotter, nothing charges
 	DischargeColdC float64 `json:"discharge_cold_C"` // -60 to 10; colder, nothing is fed
 	DischargeHotC  float64 `json:"discharge_hot_C"`  // 30 to 90; hotter, nothing is fed
-	ReleaseS       float64 `json:"release_s"`        // 0 to 3600, how long after amps too many it tries again
+	ReleaseS       float64 `json:"release_s"`        // 0 to 3600, how long all must be well again before it lets go
 }

@@ -27,8 +27,8 @@ func ExampleRead() {
 		fmt.Println(f.Line, f.Pointer, f.Kind, f.Found, f.Min, f.Max, f.Unit, f.Other)
 	}
 	// Output:
-	// 18 /case/battery/alarm_V not_above 10.8 11 0 V /case/battery/cutoff_V
-	// 114 /trip/wall_hours/0/to_h out_of_range 25 0 24 h
+	// 24 /case/battery/alarm_V not_above 10.8 11 0 V /case/battery/cutoff_V
+	// 121 /trip/wall_hours/0/to_h out_of_range 25 0 24 h
 }
 
 func ExampleLimitOf() {

@@ -61,9 +61,9 @@ var caseFields = []rule{
 	sub("meters", func(c *Case) *Meters { return &c.Meters }, []rule{
 		num("standby_A", in(0, 1, "A", 0.01, 3), func(m *Meters) *float64 { return &m.StandbyA }),
 	}),
+	fourth(choice("stands", func(c *Case) *string { return (*string)(&c.Stands) }, string(Shade), string(InSun)), string(Shade)),
 	choice("switch", func(c *Case) *string { return (*string)(&c.Switch) }, string(DCOnly), string(DCAndAC), string(ACOnly)),
 	some("inverter_hours", 0, MaxWindows, func(c *Case) *[]Window { return &c.InverterHours }, window),
-	fourth(choice("stands", func(c *Case) *string { return (*string)(&c.Stands) }, string(Shade), string(InSun)), string(Shade)),
 }
 
 var outletFields = []rule{

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"duskline/calc/battery"
 	"duskline/calc/load"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
@@ -72,60 +71,6 @@ func (s *sheet) refused(pointer, found string, err error) {
 		f.Min, f.Max, f.Unit = e.Min, e.Max, e.Unit
 	}
 	s.note(f)
-}
-
-// Model returns the battery that the simulation steps.
-//
-// Errors: those of [battery.New], none for a checked Plan.
-func (b Battery) Model() (*battery.Battery, error) {
-	chemistry := battery.LiFePO4
-	if b.Chemistry == AGM {
-		chemistry = battery.AGM
-	}
-	seconds := func(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
-	return battery.New(battery.Spec{
-		Chemistry:      chemistry,
-		Capacity:       qty.AmpHour(b.CapacityAh),
-		Resistance:     qty.Ohm(b.ResistanceMohm / 1000),
-		Charge:         qty.Volt(b.ChargeV),
-		Alarm:          qty.Volt(b.AlarmV),
-		CutOff:         qty.Volt(b.CutoffV),
-		Reconnect:      qty.Volt(b.ReconnectV),
-		AlarmDelay:     seconds(b.AlarmDelayS),
-		CutOffDelay:    seconds(b.CutoffDelayS),
-		ReconnectDelay: seconds(b.ReconnectS),
-	})
-}
-
-// nearFull is the charge at whose volts at rest an alarm or cut-off would be
-// on for as long as nothing charges. Not 1: the volts of LiFePO4 shoot up over
-// the last hundredth and fall back within minutes of rest.
-const nearFull = 0.99
-
-func modelBattery(b Battery, s *sheet) {
-	const at = "/case/battery"
-	m, err := b.Model()
-	if err != nil {
-		s.refused(at, "", err)
-		return
-	}
-	full := float64(m.Rest(nearFull))
-	s.rests(at+"/alarm_V", b.AlarmV, full)
-	s.rests(at+"/cutoff_V", b.CutoffV, full)
-}
-
-// modelOwnCutoff holds the inverter's own marks against the battery.
-func modelOwnCutoff(p *Plan, s *sheet) {
-	if m, err := p.Case.Battery.Model(); err == nil {
-		s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(m.Rest(nearFull)))
-	}
-}
-
-// rests notes a mark that a full battery at rest would not be above.
-func (s *sheet) rests(pointer string, volts, full float64) {
-	if volts >= full {
-		s.note(Fault{Pointer: pointer, Kind: NeverRests, Found: jsonNumber(volts), Max: full, Unit: "V", Other: "/case/battery/chemistry"})
-	}
 }
 
 // Model returns the device as the simulation asks it; mains is output_V of

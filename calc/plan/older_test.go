@@ -11,10 +11,10 @@ import (
 	"testing"
 )
 
-// Documents of older versions lie in testdata/plan/v1 and v2, with the schemas
+// Documents of older versions lie in testdata/plan/v1 to v3, with the schemas
 // of their time, and never change.
 
-var olderVersions = []struct{ version, least int }{{1, 37}, {2, 80}}
+var olderVersions = []struct{ version, least int }{{1, 37}, {2, 80}, {3, 116}}
 
 func olderDocuments(t testing.TB, version, least int) map[string][]byte {
 	dir := "v" + strconv.Itoa(version)
@@ -83,17 +83,22 @@ func TestOlderVersionsAreReadForEver(t *testing.T) {
 
 // TestWhatOlderVersionsTookForGranted: the contract's values, by hand.
 func TestWhatOlderVersionsTookForGranted(t *testing.T) {
-	for _, v := range []string{"v1", "v2"} {
+	for _, v := range []string{"v1", "v2", "v3"} {
 		p, err := Read(documents(t, v+"/good")[v+"/good/base.json"])
 		if err != nil {
 			t.Fatal(err)
 		}
 		b, c, w, i, d, s, l, r := p.Case.Battery, p.Case.Controller, p.Case.WallCharger, p.Case.Inverter, p.Gear[0], p.Panels, p.Panels.List[0], p.Trip
 		for what, ok := range map[string]bool{
-			"battery":         b.AfterFull == "hold" && b.AbsorptionH == 0 && b.FloatV == 13.5 && b.ResumeV == 13.2 && b.CompensationMVPerK == 0,
-			"controller":      c.StartV == 0 && c.EfficiencyLowPct == nil && c.NightA == nil,
-			"wall charger":    w.InputMinV == 100 && w.InputMaxV == 240,
-			"vehicle charger": p.Case.Vehicle == nil,
+			"battery": b.AfterFull == "hold" && b.AbsorptionH == 0 && b.FloatV == 13.5 && b.ResumeV == 13.2 && b.CompensationMVPerK == 0,
+			"battery's life": b.RatedHours == 20 && b.Peukert == nil && b.AgeYears == 0 && b.Cycles == 0 && b.HealthPct == nil && b.KeptC == 20 &&
+				b.KeptPct == 50 && b.UsesPerYear == 12,
+			"battery's own figures": b.SelfDischargePctMonth == nil && b.NoChargeBelowC == nil && b.HeatKJPerK == nil && b.CoolingWPerK == nil &&
+				b.Own == nil && b.Protection == nil,
+			"place of the Case": p.Case.Stands == "shade",
+			"controller":        c.StartV == 0 && c.EfficiencyLowPct == nil && c.NightA == nil,
+			"wall charger":      w.InputMinV == 100 && w.InputMaxV == 240,
+			"vehicle charger":   p.Case.Vehicle == nil,
 			"inverter": i.LowCutoffV == 0 && i.LowReconnectV == 0 && i.SleepA == nil && i.WakeW == 0 && i.SurgeS == 0 &&
 				i.EfficiencyHalfPct == nil && i.PulseDeg == 126,
 			"gear":   d.Sensitivity == "unsaid" && d.PowerFactor == 1 && d.SurgeS == 0,
@@ -164,9 +169,9 @@ func TestOlderVersionsKnowNoLaterField(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	words := map[string]int{"/sky/light": 2, "/panels/joined": 3}
-	for version, least := range map[int]int{1: 45, 2: 32} {
-		_, err = Read(bytes.Replace(data, []byte(`"duskline": 3`), []byte(fmt.Sprintf(`"duskline": %d`, version)), 1))
+	words := map[string]int{"/sky/light": 2, "/panels/joined": 3, "/case/battery/chemistry": 4}
+	for version, least := range map[int]int{1: 62, 2: 49, 3: 16} {
+		_, err = Read(bytes.Replace(data, []byte(`"duskline": 4`), []byte(fmt.Sprintf(`"duskline": %d`, version)), 1))
 		faults, _ := err.(Faults)
 		var got []string
 		for _, f := range faults {
@@ -200,6 +205,7 @@ func TestOlderVersionsKnowNoLaterField(t *testing.T) {
 		}
 		for _, f := range faults {
 			if f.Pointer == "/sky/light" && (f.Kind != BadWord || !slices.Equal(f.Allowed, []string{string(ByClearSky), string(ByPeakSun)})) ||
+				f.Pointer == "/case/battery/chemistry" && (f.Kind != BadWord || !slices.Equal(f.Allowed, []string{string(LiFePO4), string(AGM)})) ||
 				f.Pointer == "/panels/joined" && (f.Kind != BadWord || !slices.Equal(f.Allowed, []string{string(SideBySide), string(EndToEnd)})) {
 				t.Error(f)
 			}
@@ -216,7 +222,9 @@ func TestNewFieldsAreNeeded(t *testing.T) {
 		t.Fatal(err)
 	}
 	may := map[string]bool{"sky_states": true, "last_three_days": true, "weather_file": true,
-		"efficiency_low_pct": true, "night_A": true, "vehicle_charger": true, "sleep_A": true, "efficiency_half_pct": true}
+		"efficiency_low_pct": true, "night_A": true, "vehicle_charger": true, "sleep_A": true, "efficiency_half_pct": true,
+		"peukert": true, "health_pct": true, "self_discharge_pct_month": true, "no_charge_below_C": true, "heat_kJ_per_K": true, "cooling_W_per_K": true,
+		"protection": true}
 	lost := map[int]int{}
 	var walk func(r *rule, at string, doc func() (root, owner map[string]any))
 	walk = func(r *rule, at string, doc func() (root, owner map[string]any)) {
@@ -266,7 +274,7 @@ func TestNewFieldsAreNeeded(t *testing.T) {
 		}
 		return root, root
 	})
-	if lost[2] < 15 || lost[3] < 30 {
+	if lost[2] < 15 || lost[3] < 30 || lost[4] < 15 {
 		t.Errorf("left out by version: %v", lost)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"duskline/calc/battery"
 	"duskline/calc/daylight"
 	"duskline/calc/golden"
 	"duskline/calc/panel"
@@ -195,7 +196,7 @@ func TestSensitivitiesAreThoseOfPower(t *testing.T) {
 func TestNoModelRefusesACaseThatCheckTakes(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	taken := 0
-	for range 12000 {
+	for range 14000 {
 		p := full()
 		for range 1 + r.IntN(4) {
 			spoil(r, ruleAt("/case"), &p.Case)
@@ -212,6 +213,8 @@ func TestNoModelRefusesACaseThatCheckTakes(t *testing.T) {
 		_, err := p.Case.Standing()
 		errs = append(errs, err)
 		_, err = p.Case.Battery.Model()
+		errs = append(errs, err)
+		_, err = battery.NewGuard(p.Case.Battery.Guard())
 		errs = append(errs, err)
 		spec, err := p.Daylight()
 		if errs = append(errs, err); err == nil {

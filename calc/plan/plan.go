@@ -69,9 +69,9 @@ type Case struct {
 	USB         Outlet          `json:"usb_outlet"`
 	Meters      Meters          `json:"meters"`
 
+	Stands        Stands   `json:"stands"`         // what the sun does to it
 	Switch        Switch   `json:"switch"`         // what the main switch energises
 	InverterHours []Window `json:"inverter_hours"` // local hours of every day in which the inverter is on; the switch must allow it
-	Stands        Stands   `json:"stands"`         // what the sun does to the Case
 }
 
 // Stands is where the Case stands.
@@ -81,6 +81,29 @@ type Stands string
 const (
 	Shade Stands = "shade"
 	InSun Stands = "sun" // the light of the level heats it
+)
+
+// Chemistry is the kind of battery.
+type Chemistry string
+
+// The chemistries.
+const (
+	LiFePO4 Chemistry = "LiFePO4" // four cells
+	AGM     Chemistry = "AGM"     // sealed lead-acid with glass mat, six cells
+	NMC     Chemistry = "NMC"     // lithium nickel manganese cobalt, three cells
+	Gel     Chemistry = "gel"     // sealed lead-acid with gel, six cells
+	Flooded Chemistry = "flooded" // lead-acid with caps, six cells
+	Own     Chemistry = "own"     // from the table in Battery.Own
+)
+
+// AfterFull is what a charger does once the battery is full.
+type AfterFull string
+
+// What it may do.
+const (
+	AfterHold  AfterFull = "hold"  // goes on holding charge_V
+	AfterFloat AfterFull = "float" // holds float_V
+	AfterRest  AfterFull = "rest"  // rests until the volts are under resume_V
 )
 
 // ControllerKind is PWM or MPPT.

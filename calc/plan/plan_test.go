@@ -41,6 +41,14 @@ func full() Plan {
 	}
 	b, i := &p.Case.Battery, &p.Case.Inverter
 	b.AfterFull, b.AbsorptionH, b.FloatV, b.ResumeV = AfterFloat, 1.5, 13.6, 13.1
+	own, _ := OwnOf(LiFePO4)
+	own.AcceptH, own.HysteresisMV, own.CyclesTo80 = 0.25, 40, 3000
+	b.Chemistry, b.Own, b.RatedHours, b.Peukert = Own, &own, 5, ptr(1.05)
+	b.AgeYears, b.Cycles, b.HealthPct, b.KeptC, b.KeptPct, b.UsesPerYear = 2.5, 120, ptr(91), 15, 60, 24
+	b.SelfDischargePctMonth, b.NoChargeBelowC, b.HeatKJPerK, b.CoolingWPerK = ptr(2.5), ptr(-5), ptr(6), ptr(0.8)
+	b.Protection = &Protection{OverV: 14.8, OverBackV: 14, UnderV: 10, UnderBackV: 11.6, VoltsDelayS: 2, ChargeA: 40, DischargeA: 80, AmpsDelayS: 10,
+		ChargeColdC: 1, ChargeHotC: 50, DischargeColdC: -20, DischargeHotC: 60, ReleaseS: 5}
+	p.Case.Stands = InSun
 	p.Case.Controller.StartV, p.Case.Controller.EfficiencyLowPct, p.Case.Controller.NightA = 9.5, ptr(90), ptr(0.004)
 	p.Case.WallCharger.InputMinV, p.Case.WallCharger.InputMaxV = 200, 250
 	p.Case.Vehicle = &VehicleCharger{CurrentA: 8, EfficiencyPct: 80, SocketA: 10}
@@ -396,7 +404,7 @@ func TestLargestDocumentFits(t *testing.T) {
 // FuzzRead: whatever comes, no panic; what is read is in range, writes, and
 // reads back equal.
 func FuzzRead(f *testing.F) {
-	for _, kind := range []string{"good", "bad", "beyond", "v1/good", "v2/good"} {
+	for _, kind := range []string{"good", "bad", "beyond", "v1/good", "v2/good", "v3/good"} {
 		for _, data := range documents(f, kind) {
 			if len(data) < 1<<14 {
 				f.Add(data)

@@ -66,31 +66,6 @@ func (s *sheet) between(pointer string, x, min, max float64, other, unit string)
 	}
 }
 
-func relateBattery(b *Battery, s *sheet) {
-	const at = "/case/battery/"
-	s.above(at+"alarm_V", b.AlarmV, at+"cutoff_V", b.CutoffV, "V")
-	s.below(at+"alarm_V", b.AlarmV, at+"charge_V", b.ChargeV, "V")
-	s.below(at+"cutoff_V", b.CutoffV, at+"charge_V", b.ChargeV, "V")
-	s.above(at+"reconnect_V", b.ReconnectV, at+"cutoff_V", b.CutoffV, "V")
-	s.below(at+"reconnect_V", b.ReconnectV, at+"charge_V", b.ChargeV, "V")
-	if !s.sound(at + "after_full") {
-		return
-	}
-	// A figure of what the charger does not do is nobody's business: older
-	// documents have any charge_V beside them.
-	switch b.AfterFull {
-	case AfterFloat:
-		l, _ := LimitOf(at + "float_V")
-		s.between(at+"float_V", b.FloatV, l.Min, b.ChargeV, at+"charge_V", "V")
-		s.below(at+"resume_V", b.ResumeV, at+"float_V", b.FloatV, "V")
-	case AfterRest:
-		s.below(at+"resume_V", b.ResumeV, at+"charge_V", b.ChargeV, "V")
-	}
-	if s.sound(at+"chemistry") && b.Chemistry == LiFePO4 {
-		s.between(at+"compensation_mV_per_K", b.CompensationMVPerK, 0, 0, at+"chemistry", "mV/K")
-	}
-}
-
 func relateCase(c *Case, s *sheet) {
 	const controller, wall = "/case/controller/", "/case/wall_charger/"
 	s.below(controller+"start_V", c.Controller.StartV, controller+"input_max_V", c.Controller.InputMaxV, "V")

@@ -79,9 +79,9 @@ func TestSchemaAndReaderAgree(t *testing.T) {
 		least          int
 		schema, reader bool
 	}{
-		{"good", 25, true, true},
-		{"bad", 60, false, false},
-		{"beyond", 20, true, false},
+		{"good", 125, true, true},
+		{"bad", 240, false, false},
+		{"beyond", 65, true, false},
 	} {
 		docs := documents(t, c.kind)
 		if len(docs) < c.least {

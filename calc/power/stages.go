@@ -44,16 +44,16 @@ const (
 // reference is the temperature to which the volts of Stages belong.
 const reference qty.Celsius = 25
 
-// Check returns nil for Stages in range and in order: Absorb 12 to 16 V, Hours
-// 0 to 24 h, Compensation -0.06 to 0 V/K; with Float, Float 12 V to Absorb and
-// Resume 11 V to just under Float; with Rest, Resume 11 V to just under Absorb.
+// Check returns nil for Stages in range and in order: Absorb 10 to 17 V, Hours
+// 0 to 24 h, Compensation -0.06 to 0 V/K; with Float, Float 10 V to Absorb and
+// Resume 9 V to just under Float; with Rest, Resume 9 V to just under Absorb.
 //
 // Errors: *qty.RangeError.
 func (s Stages) Check() error {
 	if err := qty.InRange("After", float64(s.After), float64(Hold), float64(Rest), ""); err != nil {
 		return err
 	}
-	if err := qty.InRange("Absorb", float64(s.Absorb), 12, 16, "V"); err != nil {
+	if err := qty.InRange("Absorb", float64(s.Absorb), 10, 17, "V"); err != nil {
 		return err
 	}
 	if err := qty.InRange("Hours", s.Hours, 0, 24, "h"); err != nil {
@@ -67,12 +67,12 @@ func (s Stages) Check() error {
 	case Hold:
 		return nil
 	case Float:
-		if err := qty.InRange("Float", float64(s.Float), 12, float64(s.Absorb), "V"); err != nil {
+		if err := qty.InRange("Float", float64(s.Float), 10, float64(s.Absorb), "V"); err != nil {
 			return err
 		}
 		top = s.Float
 	}
-	return qty.InRange("Resume", float64(s.Resume), 11, float64(top)-1e-9, "V")
+	return qty.InRange("Resume", float64(s.Resume), 9, float64(top)-1e-9, "V")
 }
 
 // Shift returns by how much Absorb and Float are moved for a battery of that
