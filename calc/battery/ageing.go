@@ -107,9 +107,10 @@ func (c *Chemistry) Further(from Wear, u Use) (Wear, error) {
 // longest is how far ahead YearsTo and MostYears look, in years.
 const longest = 100
 
-// YearsTo returns in how many years a new battery has lost so much, by the
-// quicker and by the slower model, if yearly is what each year is like: its
-// Years count as 1. loss is above 0 to 0.9.
+// YearsTo returns in how many more years a battery with some wear has lost so
+// much in all, by the quicker and by the slower model, if yearly is what each
+// year is like: its Years count as 1. loss is above 0 to 0.9; one that is
+// there already gives 0.
 //
 // A model that has not lost so much in a hundred years gives +Inf, and so
 // does a chemistry without ageing; ok is false if both do.
@@ -117,7 +118,7 @@ const longest = 100
 // Errors: as Wear, and for loss.
 //
 // Source: Blast2023, Schmalstieg2014, CommonPractice: see [Life].
-func (c *Chemistry) YearsTo(loss qty.Fraction, yearly Use) (low, high float64, ok bool, err error) {
+func (c *Chemistry) YearsTo(from Wear, loss qty.Fraction, yearly Use) (low, high float64, ok bool, err error) {
 	if err := qty.InRange("loss", float64(loss), 1e-6, 0.9, ""); err != nil {
 		return 0, 0, false, err
 	}
@@ -128,8 +129,9 @@ func (c *Chemistry) YearsTo(loss qty.Fraction, yearly Use) (low, high float64, o
 	laws, _ := c.Life.laws(&yearly)
 	var years [2]float64
 	for k, l := range laws {
+		had := from.models[k]
 		years[k] = first(func(y float64) bool {
-			return l.calendar.on(0, 365.25*y)+l.cycling.on(0, yearly.Cycles*y) >= float64(loss)
+			return l.calendar.on(had.calendar, 365.25*y)+l.cycling.on(had.cycling, yearly.Cycles*y) >= float64(loss)
 		})
 	}
 	low, high = math.Min(years[0], years[1]), math.Max(years[0], years[1])
@@ -140,6 +142,9 @@ func (c *Chemistry) YearsTo(loss qty.Fraction, yearly Use) (low, high float64, o
 // it does not within the longest time looked at.
 func first(reached func(years float64) bool) float64 {
 	lo, hi := 0.0, float64(longest)
+	if reached(lo) {
+		return lo
+	}
 	if !reached(hi) {
 		return math.Inf(1)
 	}
@@ -151,6 +156,40 @@ func first(reached func(years float64) bool) float64 {
 		}
 	}
 	return hi
+}
+
+// Worn returns the wear of a battery whose loss was measured, 0 to 0.9: both
+// models stand at that loss. How it divides into time and use, and how the
+// resistance grew with it, is taken from its past in proportion; without a
+// past all of it is time's, and the resistance has grown by the same share, or
+// by what Life says.
+//
+// Errors: as Wear, and for loss.
+//
+// Source: EnergyBalance, proportion; what the past does: see [Life].
+func (c *Chemistry) Worn(loss qty.Fraction, past Use) (Wear, error) {
+	if err := qty.InRange("loss", float64(loss), 0, 0.9, ""); err != nil {
+		return Wear{}, err
+	}
+	w, err := c.Wear(past)
+	if err != nil {
+		return Wear{}, err
+	}
+	q := float64(loss)
+	byTime, grown := 1.0, q*math.Max(1, c.Life.OhmsPerLoss)
+	if mid := float64(w.Mid()); mid > 0 {
+		byTime, grown = float64(w.Calendar)/mid, w.Growth*q/mid
+	}
+	had := lost{byTime * q, (1 - byTime) * q}
+	share := 1.0
+	if all := w.ohms.sum(); all > 0 {
+		share = w.ohms.calendar / all
+	}
+	own := grown - c.Life.OhmsPerLoss*q // what is not in proportion to the loss anyway
+	return Wear{
+		Low: loss, High: loss, Calendar: qty.Fraction(had.calendar), Cycling: qty.Fraction(had.cycling),
+		Growth: grown, models: [2]lost{had, had}, ohms: lost{share * own, (1 - share) * own},
+	}, nil
 }
 
 // Health returns what is left of the rated amp-hours, in the middle of the

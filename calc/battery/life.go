@@ -37,6 +37,10 @@ const (
 	ByDepth
 )
 
+// Published says whether the law is a fit to published measurements; what is
+// not is common practice, and to be told as such.
+func (l LifeLaw) Published() bool { return l == LikeLiFePO4 || l == LikeNMC }
+
 // The lives of the chemistries of this package.
 //
 // Lead-acid, all common practice: 400 cycles of 80 % depth as the trade says
