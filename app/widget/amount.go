@@ -24,6 +24,7 @@ type Amount struct {
 	Text    string // what the field shows
 	Fault   string // worded, or ""
 	HelpAt  string // id of a help text that stands elsewhere for several fields, "" for the field's own
+	Bare    bool   // a cell of a table: no buttons, its label is read out only
 }
 
 func (a *Amount) Render() app.UI {
@@ -40,6 +41,17 @@ func (a *Amount) Render() app.UI {
 	if limit.Decimals == 0 && limit.Min >= 0 {
 		mode = "numeric"
 	}
+	input := app.Input().ID(id).Type("text").Attr("inputmode", mode).Attr("enterkeyhint", "done").
+		AutoComplete(false).Spellcheck(false).
+		Aria("describedby", about).Aria("invalid", a.Fault != "").
+		Value(a.Text).
+		OnInput(a.onInput).OnChange(a.onChange).OnFocus(a.onFocus).OnKeyDown(a.onKey)
+	box := app.Span().Class("box").Body(input, app.Span().Class("unit").Text(unitName(limit.Unit)))
+	if a.Bare {
+		input.Aria("label", label)
+		return app.Div().Class("bare").Attr("data-bad", a.Fault != "").Body(box,
+			app.P().ID(id+"-fault").Class("fault").Aria("live", "polite").Text(a.Fault))
+	}
 	kind := "amount"
 	var sign app.UI
 	if limit.Min < 0 {
@@ -55,14 +67,7 @@ func (a *Amount) Render() app.UI {
 		app.Div().Class("steps").Body(
 			app.Button().ID(id+"-less").Class("step").Type("button").TabIndex(-1).
 				Aria("label", words.T("step.less", label)).Text("−").OnClick(a.onLess),
-			app.Span().Class("box").Body(
-				app.Input().ID(id).Type("text").Attr("inputmode", mode).Attr("enterkeyhint", "done").
-					AutoComplete(false).Spellcheck(false).
-					Aria("describedby", about).Aria("invalid", a.Fault != "").
-					Value(a.Text).
-					OnInput(a.onInput).OnChange(a.onChange).OnFocus(a.onFocus).OnKeyDown(a.onKey),
-				app.Span().Class("unit").Text(unitName(limit.Unit)),
-			),
+			box,
 			sign,
 			app.Button().ID(id+"-more").Class("step").Type("button").TabIndex(-1).
 				Aria("label", words.T("step.more", label)).Text("+").OnClick(a.onMore),

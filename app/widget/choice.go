@@ -79,7 +79,10 @@ func Options(pointer string) []Option {
 func optionName(place, v string) string {
 	switch place {
 	case "case.battery.chemistry":
-		return words.Chemistry(plan.Chemistry(v))
+		c := plan.Chemistry(v)
+		return words.T("chemistry.pick", words.Chemistry(c), words.ChemistryHelp(c))
+	case "case.stands":
+		return words.Stands(plan.Stands(v))
 	case "case.battery.after_full":
 		return words.AfterFull(plan.AfterFull(v))
 	case "case.controller.kind":

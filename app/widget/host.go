@@ -86,6 +86,10 @@ func unitName(unit string) string {
 		return words.T("unit.per_day")
 	case "years":
 		return words.T("unit.years")
+	case "cycles":
+		return words.T("unit.cycles")
+	case "per year":
+		return words.T("unit.per_year")
 	}
 	return unit
 }

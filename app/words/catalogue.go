@@ -44,7 +44,7 @@ type book struct {
 // catalogues lists the languages. The first one is complete and stands in for
 // what another one lacks; a test refuses such gaps all the same.
 var catalogues = []book{
-	{Language{language.English, "English"}, []map[string]string{english, englishFields, englishScreens, englishSky, englishLie, englishFile, englishDays, englishPlace, englishWiring, englishPairing}},
+	{Language{language.English, "English"}, []map[string]string{english, englishFields, englishScreens, englishSky, englishLie, englishFile, englishDays, englishPlace, englishWiring, englishChemistry, englishPairing, englishBattery}},
 }
 
 // speech is one language in use.

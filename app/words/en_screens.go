@@ -189,7 +189,7 @@ var englishScreens = map[string]string{
 	"caution.case":          "Keep it dry, upright and out of children's reach.",
 	"caution_more.case":     "Water and mains volts kill: no use in rain or on wet ground unless the Case is made for it. Lift with bent knees, a heavy one with two people. Nothing on top of it, nothing over its vents. What the makers of its parts say comes first.",
 	"caution.battery":       "A shorted battery gives hundreds of amps.",
-	"caution_more.battery":  "It melts tools and starts fires. Fuse at the battery, wire thick enough for the fuse, no rings or loose tools near it. A battery that is swollen, leaks, smells or was crushed is out of use: do not charge it, keep it outdoors away from what burns, and ask the waste service. Local codes and licensed practice decide on wire and fuse.",
+	"caution_more.battery":  "It melts tools and starts fires. Fuse at the battery, wire thick enough for the fuse, no rings or loose tools near it. Local codes and licensed practice decide on wire and fuse.",
 	"caution.freezing":      "Do not charge a lithium battery below 0\u00a0°C.",
 	"caution_more.freezing": "Charging in frost harms it for good and can make it dangerous later. It may give power in the cold. Warm it slowly, never over a flame or heater. What the battery's maker says comes first.",
 	"caution.hydrogen":      "A charging lead-acid battery gives off hydrogen, which explodes.",

@@ -78,6 +78,20 @@ func fault(f plan.Fault) string {
 		return T(key, strconv.Itoa(int(f.Min)), strconv.Itoa(int(f.Max)), options(f.Allowed, verbatim))
 	case plan.NotAbove:
 		return T(key, least, FieldName(f.Other))
+	case plan.NeverFull:
+		return T(key, least)
+	case plan.OutOfBand:
+		if len(f.Allowed) == 2 {
+			return T(key, least, most, volts(f.Allowed[0], f.Unit), volts(f.Allowed[1], f.Unit))
+		}
+		return T("fault.out_of_range", least, most)
+	case plan.NotRising:
+		return T(key, Plain(f.Max, ""), limit(f.Min, f.Unit))
+	case plan.WornOut:
+		if f.Max <= 0 {
+			return T("fault.worn_out_none")
+		}
+		return T(key, most)
 	case plan.NotBelow, plan.NotDivided:
 		return T(key, most, FieldName(f.Other))
 	case plan.NotOne:
@@ -148,6 +162,10 @@ func limit(v float64, unit string) string {
 		unit = ""
 	case "years":
 		unit = T("unit.years")
+	case "cycles":
+		unit = T("unit.cycles")
+	case "per year":
+		unit = T("unit.per_year")
 	}
 	return Plain(v, unit)
 }
@@ -165,3 +183,11 @@ func options(list []string, word func(string) string) string {
 }
 
 func verbatim(s string) string { return s }
+
+// volts words a figure that stands as text.
+func volts(text, unit string) string {
+	if v, ok := Number(text); ok {
+		return Plain(v, unit)
+	}
+	return text
+}

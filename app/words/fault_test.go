@@ -46,7 +46,7 @@ func TestSentencesOfBadInput(t *testing.T) {
 		"compensation of lithium": {func(p *plan.Plan) { p.Case.Battery.CompensationMVPerK = -24 },
 			"Must be 0 mV/K. “Kind of battery” sets that. Charging volts go down as a lead-acid battery gets warm, and stay the same for lithium."},
 		"float over charge": {func(p *plan.Plan) { p.Case.Battery.AfterFull, p.Case.Battery.FloatV = plan.AfterFloat, 14.5 },
-			"Must be between 12.8 V and 14.4 V. “Charging stops at” sets that."},
+			"Must be between 10 V and 14.4 V. “Charging stops at” sets that."},
 		"sleep that nothing wakes": {func(p *plan.Plan) { p.Case.Inverter.SleepA = &sleep },
 			"Must be between 0.1 W and 500 W. “Inverter draw asleep” sets that. An inverter that sleeps must be woken by something it can carry."},
 		// 300 W at 88 % with 6.4 W standby lose 34.5 W by load: at 150 W a quarter

@@ -11,6 +11,9 @@ func Chemistry(c plan.Chemistry) string { return T("chemistry." + string(c)) }
 // ChemistryHelp says in a few words what it is.
 func ChemistryHelp(c plan.Chemistry) string { return T("chemistry_help." + string(c)) }
 
+// Stands names where the Case stands by day.
+func Stands(s plan.Stands) string { return T("stands." + string(s)) }
+
 // ControllerKind names a kind of controller.
 func ControllerKind(k plan.ControllerKind) string { return T("controller." + string(k)) }
 

@@ -11,16 +11,16 @@ import (
 
 // What a person does who has not read anything first.
 
-// Another kind of battery is one tap: its volts come with it, the page says so
+// Another kind of battery is one choice: its volts come with it, the page says so
 // and goes back.
-func TestAnotherKindOfBatteryIsOneTap(t *testing.T) {
+func TestAnotherKindOfBatteryIsOneChoice(t *testing.T) {
 	s := serve(t)
 	p := launch(t, "").openPhone(t, s.URL)
 	p.planReady()
 	p.unfold("case")
 	const marks = `["charge", "alarm", "cutoff", "reconnect"].map(m => document.getElementById("case-battery-" + m + "_V").value).join(" ")`
 	own, before := eval[string](p, marks), p.answer()
-	p.click(`label[for="case-battery-chemistry-AGM"]`)
+	p.choose("case-battery-chemistry", "AGM")
 	p.until(`document.getElementById("marks-moved")`)
 	if got := eval[string](p, marks); got == own {
 		t.Errorf("the volts stay at %s", got)
@@ -36,8 +36,8 @@ func TestAnotherKindOfBatteryIsOneTap(t *testing.T) {
 	if got := eval[string](p, marks); got != own {
 		t.Errorf("back at %s, want %s", got, own)
 	}
-	p.until(`document.getElementById("case-battery-chemistry-LiFePO4").checked`)
-	p.until(`document.activeElement.id === "case-battery-chemistry-LiFePO4"`)
+	p.until(`document.getElementById("case-battery-chemistry").value === "LiFePO4"`)
+	p.until(`document.activeElement.id === "case-battery-chemistry"`)
 }
 
 // One's own plan says that its place is not set, and leads to where it is.

@@ -1,10 +1,175 @@
 package desk
 
 import (
+	"reflect"
+	"strconv"
+	"strings"
 	"testing"
 
+	"golang.org/x/text/language"
+
+	"duskline/app/words"
+	"duskline/calc/outlook"
 	"duskline/calc/plan"
+	"duskline/calc/qty"
 )
+
+// still is a desk that computes no Outlook.
+func still(p plan.Plan) *Desk {
+	return &Desk{good: Clone(p), typed: map[string]string{}, runs: map[string]run{},
+		compute: func(plan.Plan) (*outlook.Outlook, error) { return nil, nil }}
+}
+
+var kinds = []plan.Chemistry{plan.LiFePO4, plan.AGM, plan.NMC, plan.Gel, plan.Flooded, plan.Own}
+
+// Whatever a charger does, and whatever was stated of the battery, every kind
+// can take the place of every other one: the plan takes it at once, with the
+// marks that are usual for it, and the way back brings all of it back.
+func TestEveryKindTakesThePlaceOfEveryOther(t *testing.T) {
+	for _, after := range []plan.AfterFull{plan.AfterHold, plan.AfterFloat, plan.AfterRest} {
+		for _, from := range kinds {
+			for _, to := range kinds {
+				if from == to {
+					continue
+				}
+				d := still(heron(t))
+				d.Enter(chemistryAt, string(from))
+				d.Change(UsualStages)
+				faults := d.Change(func(p *plan.Plan) {
+					b := &p.Case.Battery
+					exponent, leaks, cold := 1.1, 2.5, -5.0
+					b.AfterFull, b.AgeYears, b.Cycles = after, 2, 80
+					b.Peukert, b.SelfDischargePctMonth, b.NoChargeBelowC = &exponent, &leaks, &cold
+					b.Protection = UsualProtection(*b)
+					fitStages(b)
+				})
+				if faults != nil {
+					t.Fatalf("%s, %s: %v", from, after, faults)
+				}
+				was := Clone(*d.Plan())
+				d = still(was)
+				d.Enter(chemistryAt, string(to))
+				d.Leave(chemistryAt)
+				b := d.Plan().Case.Battery
+				if b.Chemistry != to || d.Fault(chemistryAt) != "" || len(d.Waiting()) > 0 {
+					t.Errorf("%s to %s, %s: is %s, fault %q", from, to, after, b.Chemistry, d.Fault(chemistryAt))
+					continue
+				}
+				if usual, ok := plan.UsualMarks(to); ok && b.Marks() != usual {
+					t.Errorf("%s to %s: marks %v, usual %v", from, to, b.Marks(), usual)
+				}
+				if (b.Own != nil) != (to == plan.Own) || b.Protection == nil || b.AgeYears != 2 || (b.Peukert != nil) != (to == plan.Own) {
+					t.Errorf("%s to %s: %+v", from, to, b)
+				}
+				if d.MoreMoved() != (to != plan.Own && was.Case.Battery.Marks() != b.Marks()) {
+					t.Errorf("%s to %s: more is said to have moved: %v", from, to, d.MoreMoved())
+				}
+				d.Enter(chemistryAt, string(from))
+				if !reflect.DeepEqual(d.Plan().Case.Battery, was.Case.Battery) {
+					t.Errorf("%s to %s and back, %s:\n got %+v\nwant %+v", from, to, after, d.Plan().Case.Battery, was.Case.Battery)
+					return
+				}
+			}
+		}
+	}
+}
+
+// A table is work. It is there again when its kind is, even when there is no
+// way back any more; and a new one begins as the battery before.
+func TestATableOfOnesOwnIsKept(t *testing.T) {
+	d := New(heron(t))
+	before := d.Plan().Case.Battery
+	d.Enter(chemistryAt, "own")
+	b := d.Plan().Case.Battery
+	if b.Own == nil || !b.Own.Lithium || b.Marks() != before.Marks() || d.MarksMoved() {
+		t.Fatalf("%+v, moved %v", b, d.MarksMoved())
+	}
+	was, _ := before.Model()
+	now, _ := b.Model()
+	for _, s := range []float64{0.1, 0.5, 0.9} {
+		if a, b := float64(was.Rest(qty.Fraction(s))), float64(now.Rest(qty.Fraction(s))); b < a-0.005 || b > a+0.005 {
+			t.Errorf("at %g: rests at %.3f V, as LiFePO4 at %.3f V", s, b, a)
+		}
+	}
+	d.Enter("/case/battery/own/rest/3/volts", "12.95")
+	d.Enter("/case/battery/alarm_V", "12.2")
+	if got := d.Plan().Case.Battery; got.Own.Rest[3].Volts != 12.95 || got.AlarmV != 12.2 {
+		t.Fatalf("%+v, fault %q", got.Own.Rest, d.Fault("/case/battery/own/rest/3/volts"))
+	}
+	d.Enter(chemistryAt, "gel")
+	d.Enter("/case/battery/cutoff_V", "11.2") // no way back past that
+	if d.MarksMoved() || d.Plan().Case.Battery.Own != nil {
+		t.Error("the table is still there, or a mark set by hand would go")
+	}
+	d.Enter(chemistryAt, "own")
+	if got := d.Plan().Case.Battery; got.Own == nil || got.Own.Rest[3].Volts != 12.95 || got.AlarmV != 12.2 || d.Fault(chemistryAt) != "" {
+		t.Errorf("the table came back as %+v, fault %q", got, d.Fault(chemistryAt))
+	}
+}
+
+// What was stated of a kind goes with it, on the way back as well.
+func TestStatedFiguresStayWithTheirKind(t *testing.T) {
+	d := New(heron(t))
+	d.Enter(chemistryAt, "flooded")
+	if faults := d.Change(func(p *plan.Plan) {
+		b, exponent := &p.Case.Battery, 1.25
+		b.Peukert, b.Protection = &exponent, UsualProtection(*b)
+	}); faults != nil {
+		t.Fatal(faults)
+	}
+	d.UndoBattery()
+	if b := d.Plan().Case.Battery; b.Chemistry != plan.LiFePO4 || b.Peukert != nil || b.Protection != nil {
+		t.Errorf("%+v", b)
+	}
+}
+
+// What is wrong in a table is told at the cell, with the row and what it must
+// be above, and a table that is shifted row by row is taken as soon as it
+// rises again.
+func TestATableThatDoesNotRiseSaysWhere(t *testing.T) {
+	words.SetLanguage(language.English)
+	d := New(heron(t))
+	d.Enter(chemistryAt, "own")
+	const row = "/case/battery/own/rest/"
+	rest := d.Plan().Case.Battery.Own.Rest
+	d.Enter(row+"4/volts", "12")
+	want := "Row 5 must be above " + words.Plain(rest[3].Volts, "V") + ", the row before it."
+	if got := d.Fault(row + "4/volts"); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	d.Enter(row+"5/charge_pct", "20")
+	if got := d.Fault(row + "5/charge_pct"); !strings.HasPrefix(got, "Row 6 must be above 30") {
+		t.Errorf("got %q", got)
+	}
+	if d.Plan().Case.Battery.Own.Rest[4] != rest[4] {
+		t.Error("a row that does not rise is in the plan")
+	}
+	d.Enter(row+"5/charge_pct", "38")
+	// 12 V at row 5 is possible as soon as the rows before it are under it.
+	for i, v := range []string{"11", "11.2", "11.4", "11.6"} {
+		d.Enter(row+strconv.Itoa(i)+"/volts", v)
+	}
+	if len(d.Waiting()) > 0 || d.Plan().Case.Battery.Own.Rest[4].Volts != 12 {
+		t.Errorf("waiting: %v, %q", d.Waiting(), d.Fault(d.Waiting()[0]))
+	}
+}
+
+// Lithium of one's own has no change of volts with the heat: that goes with the
+// tick. Volts that would break it are named, and both are taken once they fit.
+func TestLithiumOfOnesOwn(t *testing.T) {
+	d := New(heron(t))
+	d.Enter(chemistryAt, "AGM")
+	d.Enter(chemistryAt, "own")
+	d.Enter("/case/battery/compensation_mV_per_K", "-24")
+	d.Enter(lithiumAt, "true")
+	if got := d.Fault(lithiumAt); !strings.HasPrefix(got, "Charging stops at: Must be between 12") {
+		t.Errorf("lithium that rests at 12.65 V on 14.4 V: %q", got)
+	}
+	d.Enter("/case/battery/charge_V", "13.6")
+	if b := d.Plan().Case.Battery; b.ChargeV != 13.6 || !b.Own.Lithium || b.CompensationMVPerK != 0 || d.Fault(lithiumAt) != "" {
+		t.Errorf("lithium %v, %g mV/K, fault %q", b.Own.Lithium, b.CompensationMVPerK, d.Fault(lithiumAt))
+	}
+}
 
 // The kind of battery is one choice: its marks go with it, at once, and come
 // back with it.

@@ -14,7 +14,8 @@ import (
 //	/panels/list/0/label  true: the five figures of the datasheet are given
 //
 // The kind of light brings its list of days, the meter's unit its readings,
-// the kind of battery its marks.
+// the kind of battery its marks, see chemistry.go; lithium of one's own table
+// has no change of volts with the heat.
 //
 // What comes with them is a start to edit from: common practice, no source.
 const (
@@ -26,6 +27,7 @@ const (
 	meterUnitAt = "/sky/meter_unit"
 
 	chemistryAt = "/case/battery/chemistry"
+	lithiumAt   = "/case/battery/own/lithium"
 )
 
 // choose makes such a choice. ok says that the pointer is one.
@@ -41,6 +43,15 @@ func choose(p *plan.Plan, pointer, text string) (done, ok bool) {
 		return true, true
 	case chemistryAt:
 		chooseChemistry(&p.Case.Battery, plan.Chemistry(text))
+		return true, true
+	case lithiumAt:
+		// Its volts do not follow the heat any more.
+		b := &p.Case.Battery
+		if b.Own == nil {
+			return false, true
+		}
+		b.Own.Lithium = text == "true"
+		fitStages(b)
 		return true, true
 	}
 	if d := deviceAt(p, pointer); d != nil {
@@ -85,24 +96,6 @@ func chosen(p *plan.Plan, pointer string) (text string, ok bool) {
 		return yes(panel.Datasheet != nil), true
 	}
 	return "", false
-}
-
-// chooseChemistry puts another kind of battery in. Its volts are others, so
-// the marks go with it; without that, most changes would be refused.
-func chooseChemistry(b *plan.Battery, c plan.Chemistry) {
-	if marks, ok := plan.UsualMarks(c); ok && c != b.Chemistry {
-		b.SetMarks(marks)
-	}
-	b.Chemistry = c
-	fitStages(b)
-}
-
-// fitStages leaves of the stages of a charge what fits the battery.
-func fitStages(b *plan.Battery) {
-	b.FloatV = min(b.FloatV, b.ChargeV)
-	if b.Chemistry == plan.LiFePO4 {
-		b.CompensationMVPerK = 0
-	}
 }
 
 func yes(b bool) string {

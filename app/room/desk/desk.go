@@ -30,8 +30,9 @@ type Desk struct {
 	typed   map[string]string // the person's own spelling of values that were taken
 	runs    map[string]run
 	undo    *removed
-	refused entry     // the last change of a list that was not possible
-	battery *exchange // the kind of battery was changed, and its marks with it
+	refused entry        // the last change of a list that was not possible
+	battery *exchange    // the kind of battery was changed, and its marks with it
+	own     plan.Battery // the last one with a table of one's own, once its kind was changed
 
 	compute func(plan.Plan) (*outlook.Outlook, error)
 
@@ -366,6 +367,10 @@ func (d *Desk) apply(p *plan.Plan, e entry) bool {
 		return ok
 	}
 	was := p.Trip
+	if e.pointer == chemistryAt {
+		d.chooseBattery(p, e.text)
+		return true
+	}
 	bad, gone := set(p, e.pointer, e.text)
 	d.follow(p, was)
 	return bad == "" && !gone

@@ -1,21 +1,19 @@
 package planning
 
 import (
-	"math"
-
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/notice"
 	"duskline/calc/plan"
-	"duskline/calc/power"
 )
 
 // caseFields is the Case from the battery outwards.
 func (s *sheet) caseFields(f form) []app.UI {
 	return []app.UI{
 		f.text("/case/name"),
+		f.choice("/case/stands"),
 		caution("case"),
 		group(words.T("group.battery"), s.batteryFields(f)...),
 		group(words.T("group.controller"), s.controllerFields(f)...),
@@ -31,73 +29,6 @@ func (s *sheet) caseFields(f form) []app.UI {
 			f.amount("/case/usb_outlet/efficiency_pct"),
 			f.amount("/case/meters/standby_A"),
 		),
-	}
-}
-
-func (s *sheet) batteryFields(f form) []app.UI {
-	b := f.d.Plan().Case.Battery
-	chemistry := "freezing"
-	if b.Chemistry == plan.AGM {
-		chemistry = "hydrogen"
-	}
-	fields := []app.UI{
-		f.choice("/case/battery/chemistry"),
-		s.marksMoved(),
-		f.amount("/case/battery/capacity_Ah"),
-		f.amount("/case/battery/resistance_mohm"),
-		f.amount("/case/battery/charge_V"),
-		s.finer("stages", words.Stages(b), func() []app.UI { return s.stageFields(f) }),
-		f.amount("/case/battery/alarm_V"),
-		f.amount("/case/battery/alarm_delay_s"),
-		f.amount("/case/battery/cutoff_V"),
-		f.amount("/case/battery/cutoff_delay_s"),
-		f.amount("/case/battery/reconnect_V"),
-		f.amount("/case/battery/reconnect_delay_s"),
-	}
-	fields = append(fields, s.batteryCards(f)...)
-	return append(fields, caution("battery"), caution(chemistry))
-}
-
-// stageFields is what a charger does when it has brought the battery to its
-// volts. It holds for every charger in the Case.
-func (s *sheet) stageFields(f form) []app.UI {
-	b := f.d.Plan().Case.Battery
-	fields := []app.UI{f.choice("/case/battery/after_full")}
-	if b.AfterFull != plan.AfterHold {
-		fields = append(fields, f.amount("/case/battery/absorption_h"))
-	}
-	if b.AfterFull == plan.AfterFloat {
-		fields = append(fields, f.amount("/case/battery/float_V"))
-	}
-	if b.AfterFull != plan.AfterHold {
-		fields = append(fields, f.amount("/case/battery/resume_V"))
-	}
-	// Lithium's volts do not follow the heat.
-	if b.Chemistry != plan.LiFePO4 || b.CompensationMVPerK != 0 {
-		fields = append(fields, f.amount("/case/battery/compensation_mV_per_K"))
-	}
-	return append(fields, app.Button().ID("stages-usual").Class("small").Type("button").
-		Text(words.T("stages.usual", words.Chemistry(b.Chemistry))).OnClick(s.onUsualStages))
-}
-
-// onUsualStages sets what is usual for the kind of battery: common practice,
-// no source. The volts at which charging is held stay as they are.
-func (s *sheet) onUsualStages(ctx app.Context, e app.Event) { s.Desk.Change(usualStages) }
-
-func usualStages(p *plan.Plan) {
-	b := &p.Case.Battery
-	kind := power.LiFePO4
-	if b.Chemistry == plan.AGM {
-		kind = power.AGM
-	}
-	st, _ := power.StagesFor(kind)
-	b.AbsorptionH = st.Hours
-	b.CompensationMVPerK = math.Round(1000 * st.Compensation)
-	switch b.AfterFull = plan.AfterHold; st.After {
-	case power.Float:
-		b.AfterFull, b.FloatV, b.ResumeV = plan.AfterFloat, min(float64(st.Float), b.ChargeV), float64(st.Resume)
-	case power.Rest:
-		b.AfterFull, b.ResumeV = plan.AfterRest, float64(st.Resume)
 	}
 }
 
@@ -213,23 +144,4 @@ func waveSaid(v plan.Inverter) app.UI {
 		return widget.Nothing()
 	}
 	return app.P().ID("wave-said").Class("reading").Text(words.StepWave(v))
-}
-
-// marksMoved says that the marks went with the kind of battery, and where to.
-func (s *sheet) marksMoved() app.UI {
-	if !s.Desk.MarksMoved() {
-		return widget.Nothing()
-	}
-	b := s.Desk.Plan().Case.Battery
-	v := func(volts float64) string { return words.Plain(volts, "V") }
-	return app.Div().ID("marks-moved").Class("undo").Role("status").Body(
-		app.P().Text(words.T("battery.marks_moved", words.Chemistry(b.Chemistry), v(b.ChargeV), v(b.AlarmV), v(b.CutoffV), v(b.ReconnectV))),
-		app.Button().ID("marks-undo").Class("small strong").Type("button").Text(words.T("frame.undo")).OnClick(s.onUndoBattery),
-	)
-}
-
-func (s *sheet) onUndoBattery(ctx app.Context, e app.Event) {
-	if s.Desk.UndoBattery() == nil {
-		s.focus(ctx, widget.ID("/case/battery/chemistry")+"-"+string(s.Desk.Plan().Case.Battery.Chemistry))
-	}
 }

@@ -12,7 +12,8 @@ import (
 // what a plan itself makes dangerous is a Notice of the core.
 var cautions = map[string]notice.Grade{
 	"case":     notice.Caution, // water, lifting, children
-	"battery":  notice.Warning, // high current, fuses, swollen
+	"battery":  notice.Warning, // high current, fuses
+	"damaged":  notice.Warning, // swollen, leaking
 	"freezing": notice.Warning, // lithium below 0 °C
 	"hydrogen": notice.Warning, // lead-acid
 	"mains":    notice.Danger,  // the inverter's volts, back-feeding

@@ -38,6 +38,14 @@ func (s *sheet) finer(id, said string, inside func() []app.UI) app.UI {
 
 // finerFields says which fields lie in which small fold.
 var finerFields = map[string][]string{
+	"own": {"/case/battery/own/rest", "/case/battery/own/coulombic_pct", "/case/battery/own/accept_h", "/case/battery/own/hysteresis_mV",
+		"/case/battery/own/cycles_to_80", "/case/battery/own/lithium"},
+	"battery": {"/case/battery/rated_hours", "/case/battery/resistance_mohm", "/case/battery/peukert", "/case/battery/self_discharge_pct_month",
+		"/case/battery/no_charge_below_C", "/case/battery/heat_kJ_per_K", "/case/battery/cooling_W_per_K"},
+	"age": {"/case/battery/age_years", "/case/battery/cycles", "/case/battery/health_pct", "/case/battery/kept_C", "/case/battery/kept_pct",
+		"/case/battery/uses_per_year"},
+	"waits":      {"/case/battery/alarm_delay_s", "/case/battery/cutoff_delay_s", "/case/battery/reconnect_delay_s"},
+	"guard":      {"/case/battery/protection"},
 	"stages":     {"/case/battery/after_full", "/case/battery/absorption_h", "/case/battery/float_V", "/case/battery/resume_V", "/case/battery/compensation_mV_per_K"},
 	"controller": {"/case/controller/start_V", "/case/controller/efficiency_low_pct", "/case/controller/night_A"},
 	"wall":       {"/case/wall_charger/input_min_V", "/case/wall_charger/input_max_V"},
@@ -78,6 +86,13 @@ const (
 	sleepAt    = "/case/inverter/sleep"        // it sleeps
 	ownCutAt   = "/case/inverter/own_cutoff"   // it shuts itself off
 	vehicleAt  = "/case/vehicle_charger"
+
+	healthAt   = "/case/battery/health"   // its capacity was measured
+	peukertAt  = "/case/battery/rate"     // its exponent is known
+	leaksAt    = "/case/battery/leaks"    // what it loses by itself is known
+	noChargeAt = "/case/battery/too_cold" // how cold it may be charged is known
+	heatAt     = "/case/battery/heat"     // how fast it warms up is known
+	guardAt    = "/case/battery/guard"    // it has a protection
 )
 
 // wayHost takes the switches of such figures; the desk knows no such fields.
@@ -110,7 +125,7 @@ func (h wayHost) Drop(string) {}
 // ways returns the edit that brings figures into a plan or takes them out.
 func ways(pointer string, on bool) func(*plan.Plan) {
 	return func(p *plan.Plan) {
-		c, v := &p.Case.Controller, &p.Case.Inverter
+		c, v, b := &p.Case.Controller, &p.Case.Inverter, &p.Case.Battery
 		optional := func(at **float64, start float64) {
 			if *at = nil; on {
 				*at = &start
@@ -135,6 +150,30 @@ func ways(pointer string, on bool) func(*plan.Plan) {
 		case ownCutAt:
 			if v.LowCutoffV, v.LowReconnectV = 0, 0; on {
 				v.LowCutoffV, v.LowReconnectV = 10.5, 12.5
+			}
+		case healthAt:
+			optional(&b.HealthPct, healthNow(*b))
+		case peukertAt:
+			start := 1.15 // the middle of lead-acid
+			if b.Lithium() {
+				start = 1.02
+			}
+			optional(&b.Peukert, start)
+		case leaksAt:
+			optional(&b.SelfDischargePctMonth, 3)
+		case noChargeAt:
+			start := 0.0
+			if !b.Lithium() {
+				start = -20
+			}
+			optional(&b.NoChargeBelowC, start)
+		case heatAt:
+			heat, cooling := warmth(*b)
+			optional(&b.HeatKJPerK, heat)
+			optional(&b.CoolingWPerK, cooling)
+		case guardAt:
+			if b.Protection = nil; on {
+				b.Protection = desk.UsualProtection(*b)
 			}
 		case vehicleAt:
 			if p.Case.Vehicle = nil; on {
