@@ -96,8 +96,8 @@ func TestStartFullWithAChargerOn(t *testing.T) {
 			}
 			s = st.State.Charge
 		}
-		if !st.Held || math.Abs(float64(s)-b.full) > 1e-9 || math.Abs(float64(st.Volts)-14.4) > 1e-9 {
-			t.Errorf("%s ends at %g of %g: %+v", c.Name, s, b.full, st)
+		if !st.Held || math.Abs(float64(s)-float64(b.Charge(14.4))) > 1e-9 || math.Abs(float64(st.Volts)-14.4) > 1e-9 {
+			t.Errorf("%s ends at %g of %g: %+v", c.Name, s, float64(b.Charge(14.4)), st)
 		}
 	}
 }

@@ -118,16 +118,28 @@ func below(v qty.Volt) float64 { return float64(v) - 1e-9 }
 // A Battery is a Spec made ready for stepping. It holds no charge: the caller
 // keeps that, so one Battery may serve many runs at once.
 type Battery struct {
-	spec  Spec
-	curve curve
+	*made
+	top float64 // V, charging is held
+}
 
-	capacity, ohms float64 // A·h, Ω at 25 °C
-	coulombic      float64
-	acceptHours    float64
-	noChargeBelow  float64 // °C
-	cold           func(qty.Celsius) float64
-	top            float64 // V, charging is held
-	full           float64 // charge whose rest volts are top, at most 1
+// made is what stays the same however charging is held.
+type made struct {
+	spec Spec
+	*layers
+	lump lump
+
+	capacity float64 // A·h, what Charge counts
+	ohms     float64 // Ω at 25 °C and half charge, the part that is there at once
+	slow     float64 // the slow part over that
+	tau      float64 // 1/h, one over the time of the slow part
+	swing    float64 // V, half of the hysteresis
+	lean     float64 // how fast Lean moves, per unit of charge moved
+	free     float64 // share of the free well; 1: one well
+	bound    float64 // share of the bound well over that of the free one
+
+	acceptHours   float64
+	noChargeBelow float64 // °C
+	venting       float64 // W of heat that the gas of one ampere takes with it
 }
 
 // New returns a battery ready for stepping.
@@ -140,34 +152,57 @@ func New(s Spec) (*Battery, error) {
 		return nil, err
 	}
 	c := &s.Chemistry
-	b := &Battery{
-		spec:          s,
-		curve:         newCurve(c.Rest, c.Cells),
+	wells := Wells{Free: 1}
+	if c.Free > 0 && c.Exchange > 0 {
+		wells = Wells{float64(c.Free), c.Exchange}
+	}
+	rated := s.RatedHours
+	if rated == 0 {
+		rated = 20
+	}
+	if s.Peukert > 0 {
+		var err error
+		if wells, err = WellsFor(s.Peukert, rated); err != nil {
+			return nil, err
+		}
+	}
+	m := &made{
+		spec: s, layers: newLayers(&s, wells.Exchange), lump: newLump(&s),
 		capacity:      float64(s.Capacity),
 		ohms:          float64(s.Resistance),
-		coulombic:     c.CoulombicAt(0.5),
+		swing:         float64(c.Swing) * float64(c.Cells),
+		lean:          c.SwingRate,
+		free:          wells.Free,
 		acceptHours:   c.AcceptHours,
 		noChargeBelow: float64(c.NoChargeBelow),
-		cold:          c.Cold,
-		top:           float64(s.Charge),
+		venting:       float64(c.Vents) * thermoneutral * float64(c.Cells),
 	}
-	b.full = b.curve.charge(b.top)
-	return b, nil
+	if s.Health > 0 {
+		m.capacity *= float64(s.Health)
+	}
+	if s.Growth > 0 {
+		m.ohms *= s.Growth
+	}
+	if c.SlowShare > 0 {
+		m.slow, m.tau = c.SlowShare, 3600/c.SlowSeconds
+	}
+	if wells.Free < 1 {
+		m.bound = (1 - wells.Free) / wells.Free
+		m.capacity /= float64(wells.CapacityIn(rated))
+	}
+	if s.NoChargeBelow != nil {
+		m.noChargeBelow = float64(*s.NoChargeBelow)
+	}
+	return &Battery{m, float64(s.Charge)}, nil
 }
 
 // HoldAt returns the same battery with charging held at v instead of
 // Spec.Charge, as a charger's next stage or the day's heat asks for. Its Spec
 // stays as it was made. v is above 0; at or under the rest volts of a charge,
-// that charge takes nothing in. It allocates nothing: a caller keeps one copy
-// and makes it anew as often as v changes.
+// that charge takes nothing in. It allocates nothing and costs next to nothing.
 //
 // Source: EnergyBalance; the curve's own source is with its chemistry.
-func (b *Battery) HoldAt(v qty.Volt) Battery {
-	c := *b
-	c.top = float64(v)
-	c.full = c.curve.charge(c.top)
-	return c
-}
+func (b *Battery) HoldAt(v qty.Volt) Battery { return Battery{b.made, float64(v)} }
 
 // Spec returns what the battery was made from.
 func (b *Battery) Spec() Spec { return b.spec }
@@ -187,11 +222,15 @@ func (b *Battery) Rest(s qty.Fraction) qty.Volt {
 //
 // Source: EnergyBalance; the curve's own source is with its chemistry.
 func (b *Battery) RestAt(s qty.Fraction, core qty.Celsius, lean float64) qty.Volt {
-	return b.Rest(s)
+	x := within(float64(s))
+	return b.Rest(s) + qty.Volt(b.atCharge(x).shift*(float64(core)-25)+b.swing*lean)
 }
 
 // Holds returns the amp-hours that Charge counts: what the battery gives when
-// it is emptied very slowly.
+// it is emptied very slowly. Capacity is what it gives in RatedHours, at 25 °C:
+// the wells keep back a part of all that it holds.
+//
+//	Capacity · Health / share that the wells give in RatedHours
 //
 // Source: EnergyBalance.
 func (b *Battery) Holds() qty.AmpHour { return qty.AmpHour(b.capacity) }
@@ -202,7 +241,8 @@ func (b *Battery) Holds() qty.AmpHour { return qty.AmpHour(b.capacity) }
 //
 // Source: EnergyBalance; the figures' own source is with the chemistry.
 func (b *Battery) Resistance(s qty.Fraction, core qty.Celsius) (fast, slow qty.Ohm) {
-	return qty.Ohm(b.resistance(float64(core))), 0
+	ohms := b.ohms * b.atCharge(within(float64(s))).ohms * b.atCore(float64(core)).ohms
+	return qty.Ohm(ohms), qty.Ohm(ohms * b.slow)
 }
 
 // Energy returns the energy between empty and charge s at vanishing current:

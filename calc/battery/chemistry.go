@@ -258,21 +258,6 @@ func (c *Chemistry) check() error {
 // nearest end counts: no published figure reaches further.
 const coldest, hottest = -60.0, 60.0
 
-// resistance returns the ohms in air of that temperature. NaN counts as the
-// coldest.
-func (b *Battery) resistance(air float64) float64 {
-	if b.cold == nil {
-		return b.ohms
-	}
-	if !(air >= coldest) {
-		air = coldest
-	}
-	if air > hottest {
-		air = hottest
-	}
-	return b.ohms * b.cold(qty.Celsius(air))
-}
-
 // arrhenius returns the growth of a resistance from 25 °C to a temperature,
 // for an activation energy in J/mol.
 //

@@ -62,24 +62,21 @@ func (c *curve) energy(s float64) float64 {
 	return c.e[k] + (c.v[k]+c.rest(s, k))/2*(s-c.s[k])
 }
 
-// mean returns the mean volts between two charges and the volts at the second.
-// The sum goes from knot to knot instead of through energy, which would lose
-// digits when the charges are close.
-func (c *curve) mean(s0, v0 float64, k0 int, s1 float64) (mean, v1 float64) {
-	if s1 == s0 {
-		return v0, v0
-	}
-	k1 := c.line(s1)
-	v1 = c.rest(s1, k1)
+// mean returns the mean volts between two charges and the volts at both. The
+// sum goes from knot to knot instead of through energy, which would lose digits
+// when the charges are close.
+func (c *curve) mean(s0, s1 float64) (mean, v0, v1 float64) {
+	k0, k1 := c.line(s0), c.line(s1)
+	v0, v1 = c.rest(s0, k0), c.rest(s1, k1)
 	switch {
 	case k1 == k0:
-		return (v0 + v1) / 2, v1
+		return (v0 + v1) / 2, v0, v1
 	case k1 < k0:
 		area := (v0+c.v[k0])*(s0-c.s[k0])/2 + (c.e[k0] - c.e[k1+1]) + (c.v[k1+1]+v1)*(c.s[k1+1]-s1)/2
-		return area / (s0 - s1), v1
+		return area / (s0 - s1), v0, v1
 	default:
 		area := (v0+c.v[k0+1])*(c.s[k0+1]-s0)/2 + (c.e[k1] - c.e[k0+1]) + (c.v[k1]+v1)*(s1-c.s[k1])/2
-		return area / (s1 - s0), v1
+		return area / (s1 - s0), v0, v1
 	}
 }
 

@@ -17,7 +17,7 @@ const closeEnough = 1e-11
 // then stays above it, so it cannot jump into the lower one. It returns the
 // battery's volts and amps, and false if there is no root before bound.
 func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bool) {
-	a, y := x, w.volts(i)
+	a, y := x, w.at(i).volts
 	ga := y - a
 	if math.Abs(ga) <= closeEnough {
 		return y, i, true
@@ -30,7 +30,7 @@ func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bo
 			b, last = bound, true
 		}
 		i = w.net(bus, b)
-		y = w.volts(i)
+		y = w.at(i).volts
 		gb := y - b
 		switch {
 		case math.Abs(gb) <= closeEnough:
@@ -61,7 +61,7 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 			c = (a + b) / 2
 		}
 		i := w.net(bus, c)
-		y := w.volts(i)
+		y := w.at(i).volts
 		gc := y - c
 		if math.Abs(gc) <= closeEnough {
 			return y, i, true
@@ -76,7 +76,7 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 			break
 		}
 	}
-	i := (b - w.v0) / w.ohms // more than it can be, as the mean moves with the amps
+	i := (b - w.v0) / w.eff // more than it can be, as the mean moves with the amps
 	return b, w.amps(b, min(i, 0), max(i, 0)), true
 }
 
@@ -84,13 +84,10 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 // Newton inside a bracket, as volts rise with amps without a jump, with
 // halvings once it is clear that Newton crawls.
 func (w *work) amps(v, lo, hi float64) float64 {
-	i := (v - w.v0) / w.ohms
+	i := 0.0
 	for n := range 200 {
-		if !(i > lo && i < hi) || n > 10 && n%2 == 0 {
-			i = (lo + hi) / 2
-		}
-		mean, s1, v1 := w.mean(i)
-		g := mean + i*w.ohms - v
+		p := w.at(i)
+		g := p.volts - v
 		if math.Abs(g) <= closeEnough {
 			return i
 		}
@@ -102,11 +99,10 @@ func (w *work) amps(v, lo, hi float64) float64 {
 		if hi-lo <= 1e-15*math.Abs(hi) {
 			break
 		}
-		slope := w.ohms
-		if s1 != w.s0 && s1 > 0 && s1 < 1 { // at the ends of the charge the mean stays
-			slope += w.perAmp * (v1 - mean) / (s1 - w.s0)
+		i -= g / p.slope
+		if !(i > lo && i < hi) || n > 10 && n%2 == 0 {
+			i = (lo + hi) / 2
 		}
-		i -= g / slope
 	}
 	return (lo + hi) / 2
 }

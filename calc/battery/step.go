@@ -1,10 +1,6 @@
 package battery
 
-import (
-	"math"
-
-	"duskline/calc/qty"
-)
+import "duskline/calc/qty"
 
 // A Bus is all that hangs on the battery's terminals.
 type Bus interface {
@@ -16,273 +12,206 @@ type Bus interface {
 }
 
 // A Step is what became of a stretch of time. Amps × Volts × time is the
-// change of Energy plus Heat plus ChargeLoss, to rounding.
+// change of Energy plus Heat plus ChargeLoss plus Standing, to rounding.
 type Step struct {
 	State    State      // at the end
 	Volts    qty.Volt   // mean of the step
 	EndVolts qty.Volt   // at the end, with the bus still on
 	Amps     qty.Ampere // into the battery, mean
-	Gas      qty.Ampere // of them what only makes gas, mean
+	Gas      qty.Ampere // of them what only makes gas and heat, mean
 
 	// Held: the bus offers more than the battery takes, so whatever charges
 	// it gives less than it could. The volts are those at which charging is
-	// held, Spec.Charge; only a battery that rests above that keeps its rest
-	// volts. The bus gives Amps, not Net(Volts).
+	// held, Spec.Charge; only a battery that stands above that by itself keeps
+	// its own volts. The bus gives Amps, not Net(Volts).
 	Held bool
 	// Refused: too cold to charge; the bus offers, nothing is taken. Held is
 	// set too, unless the bus just carries itself below Spec.Charge.
 	Refused bool
-	// Short: no solution at or above half the rest volts of the start: the
-	// draw is more than the battery can give at all. The result is that of a
-	// battery held at half its rest volts, the most it can give. Also set,
-	// with no amps, if the bus answers NaN.
+	// Short: no solution at or above half the volts that the battery has by
+	// itself: the draw is more than it can give at all. The result is that of
+	// a battery held at half of them, the most it can give. Also set, with no
+	// amps, if the bus answers NaN.
 	Short bool
-	// Empty: the charge is 0 at the end. If it got there inside the step,
-	// Volts is the mean until then and Amps the mean over the whole step, so
-	// the bus got less than it asked for.
+	// Empty: the free well is at 0 at the end, and there may be Charge left in
+	// the other one. If it got there inside the step, Amps is the constant
+	// draw that empties it at the very end of it, so the bus got less than it
+	// asked for, and Volts those of the draw that was asked for.
 	Empty bool
 
-	Heat       qty.WattHour // resistance, and volts above what the battery needs while Held
+	// Heat is all that neither is stored nor counted below: resistance fast
+	// and slow, hysteresis, the way from well to well, and the volts above
+	// what the battery needs while Held. What slow part, wells and hysteresis
+	// took up comes back later, so that a single step may have less than 0;
+	// over a cycle that comes back to its state it is not.
+	Heat       qty.WattHour
 	ChargeLoss qty.WattHour // amp-hours put in that do not stay
 	Standing   qty.WattHour // self-discharge
 }
 
-// Step runs the battery for h seconds from charge s0 in air of that
-// temperature, with one bus.
+// Step runs the battery for h seconds from a state, with one bus.
 //
-//	V  = mean + I·R       mean: rest volts averaged over the charge from s0 to s1
-//	s1 = s0 + η·I·h/Q     η: coulombic efficiency while charging, else 1
-//	I  = Net(V)           the greater root: constant watts have two
+//	V     = mean rest volts of the free head + swing·lean + slow + I·R
+//	ds/dt = η·I/Q - λ·s             s: charge, Q: amp-hours that it holds
+//	dd/dt = -k'·d - η·I/(c·Q)       d: head of the bound well over that of the
+//	                                free one; free head = s - (1 - c)·d
+//	dv/dt = (I·R1 - v)/τ            v: slow part
+//	dl/ds = ±rate·(1 ∓ l)           l: lean, upper signs while charging
+//	dT/dt = (heat + sun - W·(T - air))/C
+//	I     = Net(V)                  the greater root: constant watts have two
 //
-// Charging is held at Spec.Charge volts and at the charge that rests there,
-// takes no more than the chemistry accepts, and nothing when it is too cold.
+// I is one figure over the step, and so is what goes by the core's temperature
+// and the factor of the resistance by charge: those of the start. For constant
+// amps all the rest is exact at any step, the mean of the free head too; only
+// that the head's volts are averaged as if it went there evenly.
+//
+// Charging is held at Spec.Charge volts and where the battery would stand at
+// these by itself, takes no more than the chemistry accepts, and nothing when
+// it is too cold.
 //
 // A result that is Empty or Short still closes its energy, but the bus was
 // not served as asked. The caller asks Until for the instant, steps that far,
 // and goes on from there with another bus.
 //
-// s0 is 0 to 1, air -60 to 60 °C, h 0 to 1e7 s; h = 0 gives the volts of the
-// instant. This is the inner loop and returns no error: beyond those ranges
-// the nearest end counts (NaN: the lower one).
+// around.Air is -60 to 60 °C, h 0 to 1e7 s; h = 0 gives the volts of the
+// instant. This is the inner loop and returns no error: beyond the ranges of
+// State, Around and h the nearest end counts (NaN: the lower one), and a free
+// head that the charge does not allow is moved to the nearest that it does.
+// The core is kept within -60 to 120 °C.
 //
-// Source: EnergyBalance.
+// Source: EnergyBalance, Manwell1993.
 func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
-	w := b.begin(float64(from.Charge), float64(around.Air), h)
-	var st Step
+	var w work
+	w.begin(b, &from, h)
+	var r flow
 	switch i := w.net(bus, w.v0); {
 	case i < 0:
-		st = w.discharge(bus, i)
+		r = w.discharge(bus, i)
 	case i > 0:
-		st = w.charging(bus, i, float64(around.Air) < b.noChargeBelow)
+		r = w.charge(bus, i)
 	default:
-		st = w.still()
+		r = flow{volts: w.v0}
 	}
 	if w.bad {
-		st = w.still()
-		st.Short = true
+		r = flow{volts: w.v0, short: true}
 	}
-	st.State.Free, st.State.Core = st.State.Charge, qty.Celsius(breathable(float64(around.Air)))
-	return st
+	return w.end(bus, &r, &around)
 }
 
 // Volts returns the volts of the instant with that bus.
 //
 // Source: EnergyBalance.
 func (b *Battery) Volts(from State, bus Bus) qty.Volt {
-	st := b.Step(from, Around{Air: from.Core}, 0, bus)
-	return st.Volts
+	return b.Step(from, Around{Air: from.Core}, 0, bus).Volts
 }
 
-// A work is one step under way. Charge moves by perAmp for each ampere.
-type work struct {
-	b      *Battery
-	s0, v0 float64
-	k0     int     // line of s0
-	h      float64 // h
-	ohms   float64
-	eta    float64
-	perAmp float64
-	bad    bool // the bus answered NaN
+// A flow is what was found to flow in a step.
+type flow struct {
+	amps  float64 // A, mean, what the battery got
+	moved float64 // charge moved by them
+	asked float64 // A, constant, that the volts are of; amps but for a battery that gives out
+	volts float64
+
+	held, refused, short, empty bool
+	over                        bool // the volts are above those of the amps
 }
 
-func (b *Battery) begin(s0, air, seconds float64) work {
-	s := within(s0)
-	if !(seconds > 0) {
-		seconds = 0
-	}
-	h := min(seconds, 1e7) / 3600
-	w := work{b: b, s0: s, k0: b.curve.line(s), h: h, ohms: b.resistance(air), eta: 1, perAmp: h / b.capacity}
-	w.v0 = b.curve.rest(s, w.k0)
-	return w
-}
-
-// limit bounds the amps that a bus may answer, so that no sum overflows.
-const limit = 1e9
-
-// net asks the bus.
-func (w *work) net(bus Bus, v float64) float64 {
-	i := bus.Net(v)
-	switch {
-	case i > limit:
-		return limit
-	case i < -limit:
-		return -limit
-	case i != i:
-		w.bad = true
-		return 0
-	}
-	return i
-}
-
-// mean returns the mean rest volts of the step for i amps, and the charge and
-// rest volts at its end. A battery that would pass empty or full inside the
-// step has the mean as far as there.
-func (w *work) mean(i float64) (mean, s1, v1 float64) {
-	s1 = w.s0 + w.perAmp*i
-	if s1 < 0 {
-		s1 = 0
-	} else if s1 > 1 {
-		s1 = 1
-	}
-	mean, v1 = w.b.curve.mean(w.s0, w.v0, w.k0, s1)
-	return mean, s1, v1
-}
-
-// volts returns the volts of the step for i amps.
-func (w *work) volts(i float64) float64 {
-	mean, _, _ := w.mean(i)
-	return mean + i*w.ohms
-}
-
-// still is a step in which nothing flows.
-func (w *work) still() Step {
-	return Step{
-		State: State{Charge: qty.Fraction(w.s0)}, Volts: qty.Volt(w.v0), EndVolts: qty.Volt(w.v0),
-		Empty: w.s0 == 0,
-	}
-}
-
-// discharge solves a step that starts with the bus drawing i amps at rest volts.
-func (w *work) discharge(bus Bus, i float64) Step {
-	_, i, found := w.root(bus, w.v0, i, w.v0/2)
-	if !found {
-		half := w.v0 / 2
-		i = w.amps(half, (half-w.v0)/w.ohms, 0)
-	}
-	mean, s1, v1 := w.mean(i)
-	amps, drop := i, i*w.ohms
-	empty := s1 == 0
-	if w.s0+w.perAmp*i < 0 {
-		amps = -w.s0 / w.perAmp
-	}
-	if w.s0 == 0 {
-		amps = 0
-	}
-	end := v1 / 2
-	if found {
-		end = w.ending(bus, i, mean+drop, v1)
-	}
-	return Step{
-		State: State{Charge: qty.Fraction(s1)}, Volts: qty.Volt(mean + drop), EndVolts: qty.Volt(end), Amps: qty.Ampere(amps),
-		Short: !found, Empty: empty,
-		Heat: qty.WattHour(amps * drop * w.h),
-	}
-}
-
-// charging solves a step that starts with the bus offering i amps at rest volts.
-func (w *work) charging(bus Bus, i float64, refused bool) Step {
+// end writes what a flow makes of the battery.
+func (w *work) end(bus Bus, r *flow, around *Around) Step {
 	b := w.b
-	w.eta = b.coulombic
-	w.perAmp *= w.eta
-	most := 0.0
-	if !refused {
-		most = w.accepts()
-	}
-
-	// The battery takes what it is given up to a corner: the volts it has
-	// when it takes the most it accepts, or the volts at which charging is
-	// held. Below that corner, all that is offered.
-	corner := min(w.volts(most), max(b.top, w.v0))
-	if corner > w.v0 {
-		if v, i, found := w.root(bus, w.v0, i, corner); found && i <= most {
-			return w.charged(bus, i, v, i*w.ohms, false, refused)
-		}
-	}
+	s1 := within(w.base + r.moved)
+	f1 := within(w.a1 + w.b1*r.moved)
 	switch {
-	case w.v0 >= b.top:
-		return w.charged(bus, 0, w.v0, 0, true, refused)
-	case corner >= b.top:
-		// Constant volts: the drop over the resistance is what is left of them.
-		i = w.amps(b.top, 0, most)
-		return w.charged(bus, i, b.top, i*w.ohms, true, refused)
-	}
-	// Constant amps: the volts rise until the bus offers no more than that,
-	// or until charging is held.
-	v := b.top
-	held := w.net(bus, v) >= most
-	if !held {
-		v = w.falling(bus, most, corner, v)
-	}
-	mean, _, _ := w.mean(most)
-	return w.charged(bus, most, v, v-mean, held, refused)
-}
-
-// charged writes the result of i amps at v volts, over those of the mean.
-func (w *work) charged(bus Bus, i, v, over float64, held, refused bool) Step {
-	mean, s1, v1 := w.mean(i)
-	if s1 > w.b.full && w.s0 <= w.b.full {
-		s1 = w.b.full // i was chosen to end there; this is the last digit
-	}
-	end := v
-	if !held && !refused && over == i*w.ohms {
-		end = min(w.ending(bus, i, v, v1), max(w.b.top, v1))
-	}
-	return Step{
-		State: State{Charge: qty.Fraction(s1)}, Volts: qty.Volt(v), EndVolts: qty.Volt(end), Amps: qty.Ampere(i),
-		Held: held, Refused: refused, Empty: s1 == 0,
-		Heat:       qty.WattHour(i * over * w.h),
-		ChargeLoss: qty.WattHour(i * mean * (1 - w.eta) * w.h),
-	}
-}
-
-// accepts returns the most amps, as the mean of the step, that the battery
-// takes: up to the charge that rests at the volts at which charging is held,
-// and never more than the missing amp-hours an hour. That rule makes the
-// missing charge fall exponentially, so the mean is exact at any step.
-func (w *work) accepts() float64 {
-	b := w.b
-	if w.s0 >= b.full {
-		return 0
-	}
-	most := limit
-	if w.perAmp > 0 {
-		most = min(most, (b.full-w.s0)/w.perAmp)
-	}
-	if b.acceptHours > 0 {
-		rate := b.capacity * (1 - w.s0) / b.acceptHours
-		if x := w.eta * w.h / b.acceptHours; x > 0 {
-			rate *= -math.Expm1(-x) / x
+	case b.free == 1:
+		f1 = s1
+		if r.empty {
+			s1, f1 = 0, 0
 		}
-		most = min(most, rate)
+	case r.empty:
+		f1 = 0
 	}
-	return most
+	lean := w.lean
+	if b.swing != 0 && r.moved != 0 {
+		lean = w.leanAfter(r.moved)
+	}
+	slow := w.slow*w.kept + r.amps*w.r1*(1-w.kept)
+
+	mean, _, _ := b.curve.mean(w.s0, s1)
+	in := r.amps * w.h
+	heat := in * (r.volts - mean)
+	gas := 0.0
+	if r.amps > 0 && w.perAmp > 0 {
+		gas = max(r.amps-r.moved/w.perAmp, 0)
+	}
+	loss := mean * gas * w.h
+	standing := mean * w.lost * b.capacity
+
+	air := min(max(float64(around.Air), coldest), hottest)
+	if around.Air != around.Air {
+		air = coldest
+	}
+	core := w.core
+	switch {
+	case b.lump.still:
+		core = air
+	case w.h > 0:
+		watts := max(float64(around.Sun), 0) + (heat+loss+standing)/w.h - b.venting*gas
+		core = b.lump.after(core, air, w.h*3600, watts)
+	}
+	st := Step{
+		State: State{
+			Charge: qty.Fraction(s1), Free: qty.Fraction(f1),
+			Slow: qty.Volt(slow), Lean: lean, Core: qty.Celsius(core),
+		},
+		Volts: qty.Volt(r.volts), Amps: qty.Ampere(r.amps), Gas: qty.Ampere(gas),
+		Held: r.held, Refused: r.refused, Short: r.short, Empty: f1 == 0,
+		Heat: qty.WattHour(heat), ChargeLoss: qty.WattHour(loss), Standing: qty.WattHour(standing),
+	}
+	st.EndVolts = qty.Volt(w.endVolts(bus, r, s1, f1, slow, lean, core))
+	return st
 }
 
-// ending returns the volts at the end of a step, with the bus at its amps for
-// those volts: one secant from the step's own solution, i amps at v volts.
-func (w *work) ending(bus Bus, i, v, v1 float64) float64 {
-	first := v1 + i*w.ohms
+// endVolts returns the volts at the end of a step, with the bus on: those that
+// a step of no length from there has.
+func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) float64 {
+	b := w.b
+	if (r.held || r.over) && r.volts <= b.top {
+		return r.volts
+	}
+	at := b.layers.atCharge(s1)
+	rest := b.curve.rest(f1, b.curve.line(f1)) + at.shift*(core-25) + b.swing*lean + slow
+	if r.held || r.over {
+		return max(rest, b.top)
+	}
+	if r.short && !w.bad {
+		return rest / 2
+	}
+	if r.asked == 0 {
+		return rest
+	}
+	ohms := b.ohms * at.ohms * b.layers.atCore(core).ohms
+	end := w.ending(bus, r.asked, r.volts, rest, ohms)
+	if r.asked > 0 {
+		end = min(end, max(b.top, rest))
+	}
+	return end
+}
+
+// ending solves for the volts at the end of a step, with the bus at its amps
+// for those volts: one secant from the step's own solution, i amps at v volts.
+func (w *work) ending(bus Bus, i, v, rest, ohms float64) float64 {
+	first := rest + i*ohms
 	move := first - v
-	if math.Abs(move) < 1e-6 {
+	if move < 1e-6 && move > -1e-6 {
 		return first
 	}
-	if first <= v1/2 {
-		return v1 / 2
+	if first <= rest/2 {
+		return rest / 2
 	}
 	// first is right if the amps stay; a bus asked again may give others.
-	rise := (w.net(bus, first) - i) * w.ohms
+	rise := (w.net(bus, first) - i) * ohms
 	if rise/move >= 1 {
-		return v1 / 2 // collapses as it goes
+		return rest / 2 // collapses as it goes
 	}
-	return max(first+rise*move/(move-rise), v1/2)
+	return max(first+rise*move/(move-rise), rest/2)
 }

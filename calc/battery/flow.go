@@ -1,0 +1,119 @@
+package battery
+
+// What flows in a step: up to what the battery has, and up to what it takes.
+
+// discharge solves a step that starts with the bus drawing i amps at the volts
+// that the battery has by itself.
+func (w *work) discharge(bus Bus, i float64) flow {
+	v, i, found := w.root(bus, w.v0, i, w.v0/2)
+	if !found {
+		v = w.v0 / 2
+		i = w.amps(v, (v-w.v0)/w.eff, 0)
+	}
+	p := w.at(i)
+	r := flow{amps: i, asked: i, moved: p.moved, volts: p.volts, short: !found}
+	if w.a1+w.b1*p.moved <= 0 {
+		// Constant amps that empty the free well at the very end.
+		r.empty = true
+		r.moved, r.amps = 0, 0
+		if w.perAmp > 0 {
+			r.moved = -w.a1 / w.b1
+			r.amps = r.moved / w.perAmp
+		}
+	}
+	return r
+}
+
+// charge solves a step that starts with the bus offering i amps at the volts
+// that the battery has by itself.
+//
+// The battery takes what it is given up to the volts at which charging is
+// held. What it is given may be more than it accepts, or than leaves it under
+// those volts at the end of the step: then it takes that much.
+func (w *work) charge(bus Bus, i float64) flow {
+	top := w.b.top
+	refused := w.core < w.b.noChargeBelow
+	if w.v0 >= top {
+		return flow{volts: w.v0, held: true, refused: refused}
+	}
+	most := 0.0
+	if !refused {
+		most = w.accepts()
+		if v, i, found := w.root(bus, w.v0, i, top); found && i <= most {
+			if stands, m := w.stands(i); stands <= top {
+				return flow{amps: i, asked: i, moved: m, volts: v}
+			}
+		}
+	}
+	p := w.at(most)
+	if p.volts >= top {
+		// Constant volts: the drop over the resistance is what is left of them.
+		i = w.amps(top, 0, most)
+		stands, m := w.stands(i)
+		if stands <= top {
+			return flow{amps: i, asked: i, moved: m, volts: top, held: true, refused: refused}
+		}
+		most = i
+	}
+	if stands, _ := w.stands(most); stands > top {
+		most = w.upTo(top, most)
+		p = w.at(most)
+	}
+	// Constant amps: the volts rise until the bus offers no more than that, or
+	// until charging is held.
+	r := flow{amps: most, asked: most, moved: p.moved, volts: top, refused: refused, over: true}
+	if r.held = w.net(bus, top) >= most; !r.held {
+		r.volts = w.falling(bus, most, p.volts, top)
+	}
+	return r
+}
+
+// accepts returns the most amps, as the mean of the step, that the battery
+// takes whatever the volts: up to a full free well, and never more than the
+// missing amp-hours an hour. That rule makes the missing charge fall
+// exponentially, so the mean is exact at any step.
+func (w *work) accepts() float64 {
+	b := w.b
+	most := limit
+	if w.perAmp > 0 {
+		room := max((1-w.a1)/w.b1, 0)
+		most = min(most, b.layers.intake.put(w.s0, min(room, 1-w.s0))/w.perAmp)
+	}
+	if b.acceptHours > 0 {
+		rate := b.capacity * (1 - w.s0) / b.acceptHours
+		_, mean := decays(b.layers.intake.at(w.s0) * w.h / b.acceptHours)
+		most = min(most, rate*mean)
+	}
+	return most
+}
+
+// upTo returns the most amps, fewer than some that leave it higher, that leave
+// the battery no higher than v by itself at the end of the step.
+func (w *work) upTo(v, most float64) float64 {
+	lo, hi := 0.0, most
+	a, _ := w.stands(0)
+	if a -= v; a >= 0 {
+		return 0
+	}
+	z, _ := w.stands(most)
+	z -= v
+	for n := range 200 {
+		// False position, the end that stays put weighed less, and halvings.
+		i := hi - z*(hi-lo)/(z-a)
+		if n%3 == 2 || !(i > lo && i < hi) {
+			i = (lo + hi) / 2
+		}
+		g, _ := w.stands(i)
+		if g -= v; g > 0 {
+			hi, z = i, g
+			a /= 2
+		} else {
+			lo, a = i, g
+			z /= 2
+		}
+		if g <= 0 && g > -closeEnough || hi-lo <= 1e-15*hi {
+			break
+		}
+	}
+	return lo
+}

@@ -1,0 +1,222 @@
+package battery
+
+import "math"
+
+// A work is one step under way. The decision: all that a step brings with it,
+// wells, slow part and self-discharge, is worked out once, as straight lines
+// in the charge moved and the amps; what is left to be solved is a curve that
+// rises with the amps.
+type work struct {
+	b        *Battery
+	h        float64 // h
+	s0       float64 // charge
+	core     float64 // °C
+	standing float64 // 1/h
+	base     float64 // charge at the end if nothing is moved
+	lost     float64 // by self-discharge, s0 - base
+
+	// Free head for a charge m moved: a1 + b1·m at the end, and a0 + b0·m
+	// where it would have to start to have its mean by going there evenly.
+	a0, b0, a1, b1 float64
+
+	perAmp float64 // charge moved by an ampere, if all of it stays
+	lean   float64
+	slow   float64 // V over the slow part, at the start
+	kept   float64 // of them at the end, share
+	ohms   float64 // Ω, fast part
+	r1     float64 // Ω, slow part
+	eff    float64 // Ω, of the mean of the step: fast, and what of the slow one has come by then
+	shift  float64 // V, by temperature
+	off    float64 // V, that do not go by the amps: what is left of the slow part, shift by temperature
+	v0     float64 // V, mean if nothing flows
+	bad    bool    // the bus answered NaN
+}
+
+func (w *work) begin(b *Battery, from *State, seconds float64) {
+	w.b = b
+	if !(seconds > 0) {
+		seconds = 0
+	}
+	w.h = min(seconds, 1e7) / 3600
+	w.s0 = within(float64(from.Charge))
+	w.perAmp = w.h / b.capacity
+	w.core = min(max(float64(from.Core), coreLeast), coreMost)
+	if from.Core != from.Core {
+		w.core = coldest
+	}
+	w.lean = bounded(from.Lean, 1)
+	at, cold := b.layers.atCharge(w.s0), b.layers.atCore(w.core)
+	w.ohms = b.ohms * at.ohms * cold.ohms
+	w.shift = at.shift * (w.core - 25)
+	w.off = w.shift
+
+	left := 1.0 // after self-discharge
+	if x := cold.standing * w.h; x > 0 {
+		left = decay(x)
+	}
+	w.base = w.s0 * left
+	w.lost = w.s0 - w.base
+
+	w.a0, w.a1, w.b1 = w.s0, w.base, 1
+	if b.free < 1 {
+		f0 := within(float64(from.Free))
+		// Heads of the bound well from 0 to 1 are what the charge allows.
+		f0 = min(max(f0, 1-(1-w.s0)/b.free), w.s0/b.free)
+		x := cold.exchange * w.h
+		kept, mean := decays(x)
+		fast := 2*mean - kept // what the even way starts from
+		d := w.s0 - f0
+		w.a0 = w.s0 - d*fast
+		w.a1 = (w.s0 - d*kept) * left
+		w.b1 = 1 + b.bound*mean
+		if x > 1e-4 {
+			w.b0 = b.bound * (1 - fast) / x
+		} else {
+			w.b0 = b.bound * x / 6
+		}
+	}
+	w.kept, w.eff = 1, w.ohms
+	if b.slow > 0 {
+		w.slow = bounded(float64(from.Slow), mostSlow)
+		w.r1 = w.ohms * b.slow
+		kept, mean := decays(w.h * b.tau)
+		w.kept = kept
+		w.off += w.slow * mean
+		w.eff += w.r1 * (1 - mean)
+	}
+	w.v0 = w.at(0).volts
+}
+
+// mostSlow bounds the volts over a slow part that a state may bring.
+const mostSlow = 20.0
+
+// bounded returns x within -most to most. NaN counts as the lower one.
+func bounded(x, most float64) float64 {
+	if !(x >= -most) {
+		return -most
+	}
+	return min(x, most)
+}
+
+// decay returns exp(-x).
+func decay(x float64) float64 {
+	if x < 1e-4 {
+		return 1 - x*(1-x/2)
+	}
+	return math.Exp(-x)
+}
+
+// decays returns what is left at the end of x time constants of something that
+// decays, exp(-x), and its mean until then, (1 - exp(-x))/x.
+func decays(x float64) (end, mean float64) {
+	if x < 1e-4 {
+		return 1 - x*(1-x/2), 1 - x*(0.5-x/6)
+	}
+	end = math.Exp(-x)
+	return end, (1 - end) / x
+}
+
+// quick returns exp(-y) and its mean from 0 to y for y of 0 or more, to 5e-7:
+// the middle one of Padé's fractions for a sixteenth of y, squared four times.
+// It falls throughout, as a solver needs it.
+func quick(y float64) (end, mean float64) {
+	if y < 1e-4 {
+		return 1 - y*(1-y/2), 1 - y*(0.5-y/6)
+	}
+	if y > 55 {
+		return 0, 1 / y
+	}
+	x := y * (1.0 / 16)
+	even, odd := 1+x*x*(1.0/12), x/2
+	e := (even - odd) / (even + odd)
+	e *= e
+	e *= e
+	e *= e
+	e *= e
+	return e, (1 - e) / y
+}
+
+// limit bounds the amps that a bus may answer, so that no sum overflows.
+const limit = 1e9
+
+// net asks the bus.
+func (w *work) net(bus Bus, v float64) float64 {
+	i := bus.Net(v)
+	switch {
+	case i > limit:
+		return limit
+	case i < -limit:
+		return -limit
+	case i != i:
+		w.bad = true
+		return 0
+	}
+	return i
+}
+
+// moved returns the charge that i amps move.
+func (w *work) moved(i float64) float64 {
+	q := w.perAmp * i
+	if q > 0 {
+		return w.b.layers.intake.moved(w.s0, q)
+	}
+	return q
+}
+
+// A point is the battery over the whole step at some amps.
+type point struct {
+	volts float64 // mean
+	moved float64
+	slope float64 // V/A, of the volts but for what the hysteresis adds
+}
+
+// at returns the volts of the step for i amps. A free head that would pass
+// empty or full counts as far as there.
+func (w *work) at(i float64) point {
+	m := w.moved(i)
+	a, z := w.a0+w.b0*m, w.a1+w.b1*m
+	slope := w.eff
+	inside := z > 0 && z < 1
+	a, z = within(a), within(z)
+	mean, va, vz := w.b.curve.mean(a, z)
+	if inside && a != z {
+		slope += w.perAmp * (w.b1*(vz-mean) + w.b0*(mean-va)) / (z - a)
+	}
+	v := mean + w.off + i*w.eff
+	if w.b.swing != 0 {
+		v += w.b.swing * w.leaning(m)
+	}
+	return point{v, m, slope}
+}
+
+// leaning returns the mean lean of a step that moves m.
+func (w *work) leaning(m float64) float64 {
+	if m < 0 {
+		_, mean := quick(-m * w.b.lean)
+		return -1 + (w.lean+1)*mean
+	}
+	_, mean := quick(m * w.b.lean)
+	return 1 + (w.lean-1)*mean
+}
+
+// leanAfter returns the lean at the end of a step that moves m.
+func (w *work) leanAfter(m float64) float64 {
+	if m < 0 {
+		end, _ := quick(-m * w.b.lean)
+		return -1 + (w.lean+1)*end
+	}
+	end, _ := quick(m * w.b.lean)
+	return 1 + (w.lean-1)*end
+}
+
+// stands returns the volts that the battery has at the end of a step of i amps
+// into it, once they have stopped, and the charge that they moved.
+func (w *work) stands(i float64) (volts, moved float64) {
+	m := w.moved(i)
+	z := within(w.a1 + w.b1*m)
+	v := w.b.curve.rest(z, w.b.curve.line(z)) + w.shift + w.slow*w.kept + i*w.r1*(1-w.kept)
+	if w.b.swing != 0 {
+		v += w.b.swing * w.leanAfter(m)
+	}
+	return v, m
+}
