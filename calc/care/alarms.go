@@ -1,6 +1,11 @@
 package care
 
-import "duskline/calc/qty"
+import (
+	"math"
+
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
 
 // Alarms is what every mark for the alarm would mean, and which to set.
 type Alarms struct {
@@ -36,12 +41,12 @@ type Candidate struct {
 	Cold    Reading // the usual draw at the coldest of the trip
 
 	// False are devices whose start or run sounds this mark with at least
-	// [EarlyCharge] in the battery, which the usual draw does not; the highest
-	// charge first.
+	// [EarlyCharge] in the battery, although the usual draw does not; the
+	// highest charge first.
 	False []False
 
 	Early bool // some load sounds it with at least EarlyCharge left
-	Late  bool // the usual draw, warm or cold, or a quiet Case to which it comes back, has under LateMinutes from there
+	Late  bool // from where some load sounds it, the usual draw has under LateMinutes; or it does not sound at all
 }
 
 // A Reading is what a mark means at one load.
@@ -78,7 +83,7 @@ const (
 	WhyQuiet    ReasonCode = "quiet"     // a higher mark would be early: Volts of the next one, Charge, Device (-1: the largest draw or the cold)
 	WhyTimely   ReasonCode = "timely"    // a lower mark would be late: Volts of the next one, Minutes
 	WhyNoFair   ReasonCode = "no_fair"   // none is both; Minutes at the usual draw of the chosen, Charge at which it sounds falsely
-	WhyCutFirst ReasonCode = "cut_first" // at some load the cut-off comes without a warning, whatever the mark: Device or -1
+	WhyCutFirst ReasonCode = "cut_first" // at some load the power goes without a warning, whatever the mark
 )
 
 // A Reason is why the chosen mark was chosen.
@@ -90,26 +95,205 @@ type Reason struct {
 	Device  int // place in the gear, or -1
 }
 
-// ActionCode is something to do once the alarm has sounded.
-type ActionCode string
+// NewAlarms tries marks for the alarm of a plan, for a Plan that plan.Check
+// finds no fault with. Each is let sound in a discharge from full, its delay
+// honoured, and followed to the cut-off.
+//
+// Marks are tried at 8 to 16 even volts between the cut-off and the volts at
+// which the full battery rests. Fair is a mark that is neither early nor late;
+// of the fair ones the lowest is chosen that gives FairMinutes at the usual
+// draw, else the highest. Where none is fair, a mark that is only early is
+// better than one that is late: the lowest of those; else the highest. Common
+// practice, no source.
+//
+// Errors: those of the models' constructors for a Plan that was not checked.
+//
+// Source: CommonPractice.
+func NewAlarms(p plan.Plan) (*Alarms, error) {
+	h, err := newHouse(&p)
+	if err != nil {
+		return nil, err
+	}
+	t := newTrials(h)
+	a := &Alarms{
+		Usual: t.usualPull.draw(), Largest: t.largestPull.draw(), Standing: h.standing.draw(), Cold: h.cold,
+		Set: t.try(h.spec.Alarm),
+	}
+	for _, v := range h.candidates() {
+		a.Candidates = append(a.Candidates, t.try(v))
+	}
+	a.choose()
+	best := &a.Candidates[a.Chosen]
+	a.Fits = a.Set.Early == best.Early && a.Set.Late == best.Late || !a.Set.Early && !a.Set.Late
+	t.actions(a)
+	return a, nil
+}
 
-// What to do, in the order in which it is told. Nothing takes power from a
-// device that somebody's life hangs on.
-const (
-	DoCharge      ActionCode = "charge"       // plug in what the plan has: wall, vehicle, or lay out the panels
-	DoSwitchOff   ActionCode = "switch_off"   // Device, the largest that may go first
-	DoInverterOff ActionCode = "inverter_off" // no gear on AC is left: its standby goes, too
-	DoDCOnly      ActionCode = "dc_only"      // main switch to DC, with what is on AC off
-	DoBackup      ActionCode = "backup"       // Device is life support: move it to its backup now
-	DoStop        ActionCode = "stop"         // all off but life support: what is left is for tonight's standby
-)
+// candidates are the volts worth trying.
+func (h *house) candidates() (list []qty.Volt) {
+	low := max(h.spec.CutOff, h.battery.Rest(0.003))
+	high := min(h.battery.Rest(0.99), h.spec.Charge)
+	tenths := 1.0
+	for _, n := range []float64{1, 2, 2.5, 5, 10} {
+		if tenths = n; float64(high-low)*10/n <= 15 {
+			break
+		}
+	}
+	for k := math.Floor(float64(low)*10/tenths) + 1; k*tenths/10 < float64(high)-1e-9; k++ {
+		list = append(list, qty.Volt(k*tenths/10))
+	}
+	if len(list) == 0 { // the cut-off is set as high as a full battery
+		list = append(list, h.spec.Alarm)
+	}
+	return list
+}
 
-// An Action is one thing to do, on top of those before it.
-type Action struct {
-	Code    ActionCode
-	Device  int      // place in the gear, or -1
-	Watts   qty.Watt // at the battery, that it saves or brings
-	Minutes float64  // gained by it, re-simulated with all before it; 0 with Endless
-	Total   float64  // minutes from alarm to cut-off then; 0 with Endless
-	Endless bool     // the cut-off does not come any more
+// trials are the discharges off which every mark is read.
+type trials struct {
+	h                      *house
+	usualPull, largestPull pull
+	rest, usual, most, ice course
+	falses                 []sounding
+	endless                bool // nothing draws at rest
+}
+
+func newTrials(h *house) *trials {
+	t := &trials{h: h, usualPull: h.usual(nil, -1)}
+	t.largestPull, _ = h.largest()
+	full := h.battery.Rested(1, h.mean)
+	t.endless = h.standing.watts+h.standing.amps == 0
+	t.rest = h.run(full, h.mean, h.standing, longest)
+	t.usual = h.run(full, h.mean, t.usualPull, longest)
+	t.most = h.run(full, h.mean, t.largestPull, longest)
+	t.ice = h.run(h.battery.Rested(1, h.cold), h.cold, t.usualPull, longest)
+	t.falses = t.sound()
+	return t
+}
+
+// try reads one mark.
+func (t *trials) try(mark qty.Volt) Candidate {
+	c := Candidate{
+		Volts: mark,
+		Rest:  t.read(&t.rest, mark, true), Usual: t.read(&t.usual, mark, false),
+		Largest: t.read(&t.most, mark, true), Cold: t.read(&t.ice, mark, false),
+	}
+	if t.endless {
+		c.Rest.Endless, c.Rest.Minutes = true, 0
+	}
+	for k := range t.falses {
+		if f, ok := t.falses[k].at(mark); ok && c.Usual.Charge < EarlyCharge {
+			c.False = append(c.False, f)
+		}
+	}
+	for k := 1; k < len(c.False); k++ { // a short list, nearly in order
+		for i := k; i > 0 && c.False[i].Charge > c.False[i-1].Charge; i-- {
+			c.False[i], c.False[i-1] = c.False[i-1], c.False[i]
+		}
+	}
+	c.Early = len(c.False) > 0
+	for _, r := range []*Reading{&c.Rest, &c.Usual, &c.Largest, &c.Cold} {
+		c.Early = c.Early || r.Charge >= EarlyCharge
+		c.Late = c.Late || r.Never || r.After < LateMinutes
+	}
+	return c
+}
+
+// read reads a mark off a course. back: after it sounded, the usual draw goes
+// on from there; else it is the usual draw.
+func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
+	m, sounds := c.falls(mark, t.h.spec.AlarmDelay.Seconds())
+	end, ends := c.ends()
+	if !sounds || ends && m.t >= end.t {
+		return Reading{Never: true}
+	}
+	r := Reading{Charge: m.st.Charge, Always: c.at[0].volts <= mark}
+	if ends {
+		r.Minutes = (end.t - m.t) / 60
+	} else {
+		r.Endless = true
+	}
+	if r.After = r.Minutes; back {
+		r.After = t.left(m, c.around.Air)
+	}
+	return r
+}
+
+// left returns the minutes for which the usual draw lasts from a moment.
+func (t *trials) left(m moment, air qty.Celsius) float64 {
+	c := t.h.run(m.st, air, t.usualPull, longest)
+	end, _ := c.ends()
+	return end.t / 60
+}
+
+// choose finds the mark to set and says why.
+func (a *Alarms) choose() {
+	list := a.Candidates
+	fair, early, best := -1, -1, -1
+	for k := range list {
+		switch c := &list[k]; {
+		case !c.Early && !c.Late:
+			if fair < 0 || list[fair].Usual.Minutes < FairMinutes && list[fair].Usual.Minutes < c.Usual.Minutes {
+				fair = k
+			}
+		case !c.Late:
+			if early < 0 {
+				early = k
+			}
+		case !c.Early:
+			best = k
+		}
+	}
+	switch {
+	case fair >= 0:
+		a.Chosen = fair
+	case early >= 0:
+		a.Chosen = early
+	case best >= 0:
+		a.Chosen = best
+	}
+	c := &list[a.Chosen]
+	why := Reason{Code: WhyFair, Volts: c.Volts, Charge: c.Usual.Charge, Minutes: c.Usual.Minutes, Device: -1}
+	if fair < 0 {
+		why.Code = WhyNoFair
+		if len(c.False) > 0 {
+			why.Charge, why.Device = c.False[0].Charge, c.False[0].Device
+		} else {
+			why.Charge = max(c.Usual.Charge, c.Largest.Charge, c.Cold.Charge)
+		}
+	}
+	a.Why = append(a.Why, why)
+	if k := a.Chosen + 1; k < len(list) && list[k].Early {
+		n := &list[k]
+		why = Reason{Code: WhyQuiet, Volts: n.Volts, Charge: max(n.Usual.Charge, n.Largest.Charge, n.Cold.Charge), Device: -1}
+		if len(n.False) > 0 && n.False[0].Charge > why.Charge {
+			why.Charge, why.Device = n.False[0].Charge, n.False[0].Device
+		}
+		a.Why = append(a.Why, why)
+	}
+	if k := a.Chosen - 1; k >= 0 && (list[k].Late || list[k].Usual.Minutes < FairMinutes) {
+		n := &list[k]
+		a.Why = append(a.Why, Reason{Code: WhyTimely, Volts: n.Volts, Charge: n.Usual.Charge, Minutes: n.soonest(), Device: -1})
+	}
+	if unwarned(list) {
+		a.Why = append(a.Why, Reason{Code: WhyCutFirst, Volts: c.Volts, Device: -1})
+	}
+}
+
+// unwarned says whether at some load the power goes without a warning, at
+// every mark.
+func unwarned(list []Candidate) bool {
+	var never [4]int
+	for k := range list {
+		for i, r := range [...]*Reading{&list[k].Rest, &list[k].Usual, &list[k].Largest, &list[k].Cold} {
+			if r.Never {
+				never[i]++
+			}
+		}
+	}
+	return max(never[0], never[1], never[2], never[3]) == len(list)
+}
+
+// soonest is the least time that the usual draw has after the alarm.
+func (c *Candidate) soonest() float64 {
+	return min(c.Rest.After, c.Usual.After, c.Largest.After, c.Cold.After)
 }

@@ -1,6 +1,9 @@
 package care
 
-import "duskline/calc/qty"
+import (
+	"duskline/calc/plan"
+	"duskline/calc/qty"
+)
 
 // A Storage is the clock of a Case put away.
 type Storage struct {
@@ -15,9 +18,9 @@ type StoreMode string
 
 // The modes.
 const (
-	AllOff     StoreMode = "all_off"     // the battery disconnected: self-discharge alone
+	AllOff     StoreMode = "all_off"     // the battery disconnected: self-discharge alone; its volts are read by hand
 	MetersOn   StoreMode = "meters"      // meters and controller
-	AsSwitched StoreMode = "as_switched" // as the main switch stands: outlets' and inverter's standby, too, until the cut-off
+	AsSwitched StoreMode = "as_switched" // as the main switch stands: outlets' and inverter's standby, too, until the cut-off; then meters
 )
 
 // A Clock is what becomes of the battery in one mode at one temperature.
@@ -35,7 +38,7 @@ type Clock struct {
 	// TopUp is how often it must be charged again to keep clear of harm and
 	// alarm, 0.9 of the time to the first of them, counted from a charge of
 	// [Storage] From. Common practice, no source.
-	TopUp Days
+	TopUp Days // Never: neither comes within the horizon
 }
 
 // Days is a time to something.
@@ -49,7 +52,171 @@ type HarmKind string
 
 // The harms.
 const (
-	Sulfation     HarmKind = "sulfation"      // lead-acid that stands at under half charge
-	OverDischarge HarmKind = "over_discharge" // empty
-	Freezing      HarmKind = "freezing"       // its acid freezes at that charge and temperature
+	Sulfation     HarmKind = "sulfation"      // lead-acid that went under its advised charge and was not charged within the days that go with it
+	OverDischarge HarmKind = "over_discharge" // lithium with a hundredth left
+	Freezing      HarmKind = "freezing"       // lead-acid whose acid freezes at that charge and temperature
 )
+
+// emptied is the charge at which a lithium battery counts as harmed: the cell
+// that lags behind its neighbours is empty by then. Common practice, no source.
+const emptied = 0.01
+
+// topUpShare is how much of the time to harm or alarm a top-up waits.
+const topUpShare = 0.9
+
+// stores are the temperatures of a clock besides the plan's own.
+var stores = [...]qty.Celsius{0, 10, 20, 30, 40}
+
+// NewStorage tells how long a plan's Case may lie, put away in the dark at
+// charge from, 0 to 1, for a Plan that plan.Check finds no fault with.
+//
+// The battery loses charge by itself, by its own temperature, and to what the
+// mode leaves on; a protection that acts by volts ends that draw. Clocks go ten
+// years.
+//
+// Errors: *qty.RangeError for from; those of the models' constructors for a
+// Plan that was not checked.
+//
+// Source: CommonPractice.
+func NewStorage(p plan.Plan, from qty.Fraction) (*Storage, error) {
+	if err := qty.InRange("charge", float64(from), 0, 1, ""); err != nil {
+		return nil, err
+	}
+	h, err := newHouse(&p)
+	if err != nil {
+		return nil, err
+	}
+	s := &Storage{From: from, Horizon: longest / 86400, Kept: qty.Celsius(p.Case.Battery.KeptC)}
+	for _, mode := range []StoreMode{AllOff, MetersOn, AsSwitched} {
+		own := h.clock(mode, s.Kept, from)
+		own.Kept = true
+		s.Clocks = append(s.Clocks, own)
+		for _, at := range stores {
+			s.Clocks = append(s.Clocks, h.clock(mode, at, from))
+		}
+	}
+	return s, nil
+}
+
+// A phase is a draw that lasts until the volts are under a mark; 0: to the end.
+type phase struct {
+	pull  pull
+	until qty.Volt
+}
+
+// phases are the draws of a mode, one after the other.
+func (h *house) phases(mode StoreMode) (list []phase) {
+	cells := qty.Volt(0) // where the protection ends every draw
+	if g := h.p.Case.Battery.Protection; g != nil {
+		cells = qty.Volt(g.UnderV)
+	}
+	if mode == AsSwitched {
+		list = append(list, phase{h.standing, max(h.spec.CutOff, cells)})
+	}
+	if mode != AllOff && (mode == MetersOn || cells < h.spec.CutOff) {
+		list = append(list, phase{pull{amps: h.own}, cells})
+	}
+	return append(list, phase{})
+}
+
+// clock follows the battery through one mode at one temperature.
+func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
+	never := Days{Days: longest / 86400, Never: true}
+	k := Clock{Mode: mode, At: at, Alarm: never, CutOff: never, Harm: never, TopUp: never}
+	st, past := h.battery.Rested(from, at), 0.0
+	for i, ph := range h.phases(mode) {
+		c := h.run(st, at, ph.pull, longest-past)
+		if i == 0 {
+			k.Amps = qty.Ampere(-c.at[0].bus.Net(float64(max(c.at[0].volts, 1))))
+		}
+		over, next := c.last().t, false
+		if ph.until > 0 {
+			if m, ok := c.falls(ph.until, 0); ok {
+				st, over, next = m.st, m.t, true
+			}
+		}
+		k.Alarm.volts(&c, h.spec.Alarm, past, over)
+		k.CutOff.volts(&c, h.spec.CutOff, past, over)
+		if c.dead && !next {
+			k.Alarm.first(past + over)
+			k.CutOff.first(past + over)
+		}
+		h.harm(&k, &c, at, past, over)
+		if !next {
+			break
+		}
+		past += over
+	}
+	if first := min(k.Alarm.Days, k.Harm.Days); first < never.Days {
+		k.TopUp = Days{Days: topUpShare * first}
+	}
+	return k
+}
+
+// first notes a time, s, unless there was one.
+func (d *Days) first(t float64) {
+	if d.Never && t < longest {
+		*d = Days{Days: t / 86400}
+	}
+}
+
+// volts notes when the volts of a course come under a mark, as far as it counts.
+func (d *Days) volts(c *course, mark qty.Volt, past, over float64) {
+	if m, ok := c.falls(mark, 0); ok && d.Never && m.t <= over {
+		d.first(past + m.t)
+	}
+}
+
+// harm notes what comes first of all that ruins the battery.
+func (h *house) harm(k *Clock, c *course, at qty.Celsius, past, over float64) {
+	note := func(kind HarmKind, charge qty.Fraction, wait float64) {
+		if t, ok := c.downTo(charge); ok && t <= over {
+			if days := (past + t + wait) / 86400; days < k.Harm.Days {
+				k.Harm, k.By = Days{Days: days}, kind
+			}
+		}
+	}
+	chemistry := &h.spec.Chemistry
+	if chemistry.Lithium {
+		note(OverDischarge, emptied, 0)
+		return
+	}
+	safe := chemistry.Safe(25) // of warm acid: whether it freezes is asked for itself
+	note(Sulfation, safe.Least, safe.RechargeDays*86400)
+	if s, freezes := h.freezing(at); freezes {
+		note(Freezing, s, 0)
+	}
+}
+
+// freezing is the charge under which the battery freezes at a temperature.
+func (h *house) freezing(at qty.Celsius) (qty.Fraction, bool) {
+	if empty, ok := h.battery.FreezesAt(0); !ok || empty < at {
+		return 0, false
+	}
+	lo, hi := qty.Fraction(0), qty.Fraction(1)
+	for range 40 {
+		mid := (lo + hi) / 2
+		if t, _ := h.battery.FreezesAt(mid); t < at {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi, true
+}
+
+// downTo is when the charge of a course has come down to one, s.
+func (c *course) downTo(charge qty.Fraction) (float64, bool) {
+	for k := range c.at {
+		b := &c.at[k]
+		if b.st.Charge > charge {
+			continue
+		}
+		if k == 0 {
+			return 0, true
+		}
+		a := &c.at[k-1]
+		return a.t + (b.t-a.t)*float64((a.st.Charge-charge)/(a.st.Charge-b.st.Charge)), true
+	}
+	return 0, false
+}

@@ -1,0 +1,193 @@
+package care
+
+import (
+	"duskline/calc/battery"
+	"duskline/calc/qty"
+)
+
+// A discharge, kept at some forty moments. The decision: the battery is
+// stepped from one charge of a fixed list to about the next, so that a heavy
+// draw and a year on a shelf cost the same, and what lies between two moments
+// is stepped anew where somebody asks.
+
+// grid is the charges at which a Tide is drawn: volts bend at the ends.
+var grid = [...]float64{
+	0, 0.0025, 0.005, 0.01, 0.015, 0.02, 0.03, 0.04, 0.05, 0.065, 0.08, 0.1, 0.125, 0.15, 0.175, 0.2, 0.225, 0.25, 0.3,
+	0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.925, 0.95, 0.97, 0.98, 0.99, 0.995, 1,
+}
+
+// under returns the place in grid of the greatest charge that is clearly less.
+func under(charge float64) int {
+	k := len(grid) - 1
+	for k > 0 && grid[k] > charge-1e-4 {
+		k--
+	}
+	return k
+}
+
+// A moment is the battery at one time, and what the bus draws from then on.
+type moment struct {
+	t     float64 // s
+	st    battery.State
+	volts qty.Volt
+	bus   bus
+}
+
+// A course is a discharge under one draw.
+type course struct {
+	h      *house
+	around battery.Around
+	at     []moment
+	dead   bool // the battery gives out at the last moment
+	fell   bool // the inverter shut itself off on the way
+}
+
+// limits of a course, s
+const (
+	longest = 10 * 365.25 * 86400 // of a course
+	stride  = 60 * 86400          // of a step
+	first   = 86400               // of the first step of a battery that feeds nothing
+)
+
+// run discharges the battery from a state with a draw until it gives out, or
+// for so many seconds.
+func (h *house) run(from battery.State, air qty.Celsius, d pull, most float64) course {
+	c := course{h: h, around: battery.Around{Air: air}, at: make([]moment, 0, len(grid)+8)}
+	now := moment{st: from, bus: bus{watts: d.watts, amps: d.amps}}
+	now.volts = h.battery.Volts(from, &now.bus)
+	low := h.inverter.LowCutOff
+	falls := d.ac > 0 && low > 0
+	if falls && now.volts < low {
+		now, falls = c.fall(now, d), false
+	}
+	c.at = append(c.at, now)
+	rate := 0.0 // charge a second
+	for now.t < most {
+		step := c.stride(now, rate, most)
+		st := h.battery.Step(now.st, c.around, step, &now.bus)
+		if st.Empty || st.Short {
+			c.give(now, step)
+			return c
+		}
+		if falls && st.EndVolts < low {
+			if t, _ := h.battery.Until(now.st, c.around, step, &now.bus, low); t > 0 {
+				st, step = h.battery.Step(now.st, c.around, t, &now.bus), t
+			}
+			falls = false
+			next := c.fall(moment{t: now.t + step, st: st.State}, d)
+			now = next
+		} else {
+			rate = float64(now.st.Charge-st.State.Charge) / step
+			now = moment{t: now.t + step, st: st.State, volts: st.EndVolts, bus: now.bus}
+		}
+		c.at = append(c.at, now)
+	}
+	return c
+}
+
+// fall takes the inverter off the bus.
+func (c *course) fall(m moment, d pull) moment {
+	c.fell = true
+	m.bus = bus{watts: d.watts - d.ac, amps: d.amps}
+	m.volts = c.h.battery.Volts(m.st, &m.bus)
+	return m
+}
+
+// stride is how long the next step is: to about the next charge of the grid.
+func (c *course) stride(now moment, rate, most float64) float64 {
+	s := float64(now.st.Charge)
+	if rate <= 0 {
+		amps := -now.bus.Net(float64(max(now.volts, 1)))
+		rate = amps / 3600 / float64(c.h.battery.Holds())
+	}
+	step := float64(stride)
+	switch {
+	case rate > 0:
+		step = (s - grid[under(s)]) / rate
+	case now.t == 0:
+		step = first // to see how fast it loses charge by itself
+	}
+	return max(min(step, stride, most-now.t), 1e-3)
+}
+
+// give ends a course where the battery gives out inside a step.
+func (c *course) give(now moment, step float64) {
+	c.dead = true
+	t, _ := c.h.battery.Until(now.st, c.around, step, &now.bus, 0)
+	if t -= 1e-6; t <= 0 { // just ahead of it: what the battery gives there is still real
+		return
+	}
+	st := c.h.battery.Step(now.st, c.around, t, &now.bus)
+	c.at = append(c.at, moment{t: now.t + t, st: st.State, volts: st.EndVolts, bus: now.bus})
+}
+
+// last is the end of the course.
+func (c *course) last() *moment { return &c.at[len(c.at)-1] }
+
+// when returns the moment of a time within the course.
+func (c *course) when(t float64) moment {
+	k := len(c.at) - 1
+	for k > 0 && c.at[k].t > t {
+		k--
+	}
+	m := c.at[k]
+	if t <= m.t {
+		return m
+	}
+	st := c.h.battery.Step(m.st, c.around, t-m.t, &m.bus)
+	return moment{t: t, st: st.State, volts: st.EndVolts, bus: m.bus}
+}
+
+// hair is how far, in V, volts may stand over a mark and still count as under
+// it: what one step calls its last volts and the next one its first.
+const hair = 1e-6
+
+// falls returns the moment at which the volts have been at or under a mark
+// for a delay. False: they never are while the battery lasts.
+func (c *course) falls(mark qty.Volt, delay float64) (moment, bool) {
+	for k := range c.at {
+		m := &c.at[k]
+		var t float64
+		switch {
+		case m.volts <= mark:
+			if k > 0 && c.at[k-1].volts <= mark {
+				continue // was found already, and did not stay
+			}
+			t = m.t
+			if k > 0 && m.bus == c.at[k-1].bus {
+				p := &c.at[k-1]
+				if d, ok := c.h.battery.Until(p.st, c.around, m.t-p.t, &p.bus, mark); ok {
+					t = p.t + d
+				}
+			}
+		default:
+			continue
+		}
+		if t+delay > c.last().t+hair {
+			return moment{}, false
+		}
+		if x := c.when(t + delay); x.volts <= mark+hair {
+			return x, true
+		}
+	}
+	return moment{}, false
+}
+
+// ends returns the moment at which the outlets lose power: by the Case's
+// cut-off, by the protection of the cells, or because the battery gives out.
+// False: none of it comes within the course.
+func (c *course) ends() (moment, bool) {
+	end, ok := *c.last(), c.dead
+	for _, m := range c.h.cuts {
+		if x, falls := c.falls(m.at, m.delay); falls && (!ok || x.t < end.t) {
+			end, ok = x, true
+		}
+	}
+	return end, ok
+}
+
+// A cut is a mark at which the outlets lose power, with its delay, s.
+type cut struct {
+	at    qty.Volt
+	delay float64
+}
