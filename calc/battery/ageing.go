@@ -112,8 +112,10 @@ const longest = 100
 // year is like: its Years count as 1. loss is above 0 to 0.9; one that is
 // there already gives 0.
 //
-// A model that has not lost so much in a hundred years gives +Inf, and so
-// does a chemistry without ageing; ok is false if both do.
+// The measurements behind the models lasted three years or less: what comes
+// out above 20 years is best told as more than 20. A model that has not lost
+// so much in a hundred years gives +Inf, and so does a chemistry without
+// ageing; ok is false if both do.
 //
 // Errors: as Wear, and for loss.
 //

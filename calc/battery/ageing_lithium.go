@@ -123,7 +123,7 @@ func smallNMC(u *Use) law {
 
 // smallNMCVolts returns the rest volts of that cell.
 func smallNMCVolts(charge float64) float64 {
-	t := [...]float64{3.331, 3.4905, 3.5808, 3.6267, 3.6553, 3.6974, 3.7745, 3.8683, 3.9656, 4.0726, 4.162} // by tenths
+	t := [...]float64{3.331, 3.491, 3.5812, 3.6267, 3.6552, 3.6974, 3.7747, 3.8688, 3.9649, 4.073, 4.162} // by tenths
 	k := min(int(charge*10), 9)
 	return t[k] + (t[k+1]-t[k])*(charge*10-float64(k))
 }

@@ -121,9 +121,17 @@ func (r Reason) stopsCharge() bool {
 // Each of its eight watches trips on its own after its delay and lets go on
 // its own after Release; a side is open when none of its watches holds it off.
 type Guard struct {
-	spec GuardSpec
-	off  [reasons]bool
-	held [reasons]float64 // s that the wish to change has lasted
+	marks *guardMarks // never written once it is made; nil: no protection
+	off   [reasons]bool
+	held  [reasons]float64 // s that the wish to change over has lasted
+	busy  bool             // one of them is off, or wishes to change over
+}
+
+// guardMarks are a GuardSpec made ready: each watch reads one figure, with the
+// sign by which more of it is worse, trips at one mark and is well at another.
+type guardMarks struct {
+	trip, well, delay [reasons]float64
+	release           float64 // s
 }
 
 // NewGuard returns a guard that holds nothing off.
@@ -138,11 +146,38 @@ func NewGuard(s GuardSpec) (Guard, error) {
 	if err := s.check(); err != nil {
 		return Guard{}, err
 	}
-	return Guard{spec: s}, nil
+	m := &guardMarks{release: s.Release.Seconds()}
+	set := func(r Reason, trip, well float64, delay time.Duration) {
+		m.trip[r], m.well[r], m.delay[r] = trip, well, delay.Seconds()
+	}
+	none := math.Inf(1)
+	for r := OverVolts; r < reasons; r++ {
+		set(r, none, none, 0)
+	}
+	if s.OverV > 0 {
+		set(OverVolts, float64(s.OverV), float64(s.OverBack), s.VoltsDelay)
+	}
+	if s.UnderV > 0 {
+		set(UnderVolts, -float64(s.UnderV), -float64(s.UnderBack), s.VoltsDelay)
+	}
+	// Amps and temperatures may be at the mark; beyond it is too much.
+	beyond := func(mark float64) float64 { return math.Nextafter(mark, none) }
+	if s.ChargeA > 0 {
+		set(ChargeAmps, beyond(float64(s.ChargeA)), float64(s.ChargeA), s.AmpsDelay)
+	}
+	if s.DischargeA > 0 {
+		set(DischargeAmps, beyond(float64(s.DischargeA)), float64(s.DischargeA), s.AmpsDelay)
+	}
+	warmth := func(r Reason, mark float64) { set(r, beyond(mark), mark-s.HotBack, 0) }
+	warmth(ChargeCold, -float64(s.ChargeCold))
+	warmth(ChargeHot, float64(s.ChargeHot))
+	warmth(DischargeCold, -float64(s.DischargeCold))
+	warmth(DischargeHot, float64(s.DischargeHot))
+	return Guard{marks: m}, nil
 }
 
 // On says whether there is a protection at all.
-func (g *Guard) On() bool { return g.spec.On }
+func (g *Guard) On() bool { return g.marks != nil }
 
 // Allows says whether charge may flow in and whether it may flow out.
 func (g *Guard) Allows() (charge, discharge bool) {
@@ -153,6 +188,9 @@ func (g *Guard) Allows() (charge, discharge bool) {
 // Why returns what holds each side off, the first of several; NoReason for a
 // side that is open.
 func (g *Guard) Why() (charge, discharge Reason) {
+	if !g.busy {
+		return NoReason, NoReason
+	}
 	for r := OverVolts; r < reasons; r++ {
 		switch {
 		case !g.off[r]:
@@ -165,48 +203,29 @@ func (g *Guard) Why() (charge, discharge Reason) {
 	return charge, discharge
 }
 
-// wishes says whether a watch would change over under these readings, and for
-// how many seconds it must wish so.
-func (g *Guard) wishes(r Reason, volts, amps, core float64) (wish bool, seconds float64) {
-	s := &g.spec
-	off, delay := g.off[r], 0.0
-	switch r {
-	case OverVolts:
-		wish, delay = s.OverV > 0 && volts >= float64(s.OverV), s.VoltsDelay.Seconds()
-		if off {
-			wish = volts <= float64(s.OverBack)
-		}
-	case UnderVolts:
-		wish, delay = s.UnderV > 0 && volts <= float64(s.UnderV), s.VoltsDelay.Seconds()
-		if off {
-			wish = volts >= float64(s.UnderBack)
-		}
-	case ChargeAmps:
-		wish, delay = s.ChargeA > 0 && amps > float64(s.ChargeA) != off, s.AmpsDelay.Seconds()
-	case DischargeAmps:
-		wish, delay = s.DischargeA > 0 && -amps > float64(s.DischargeA) != off, s.AmpsDelay.Seconds()
-	case ChargeCold:
-		wish = outside(float64(s.ChargeCold)-core, s.HotBack, off)
-	case ChargeHot:
-		wish = outside(core-float64(s.ChargeHot), s.HotBack, off)
-	case DischargeCold:
-		wish = outside(float64(s.DischargeCold)-core, s.HotBack, off)
-	case DischargeHot:
-		wish = outside(core-float64(s.DischargeHot), s.HotBack, off)
-	}
-	if off {
-		delay = s.Release.Seconds()
-	}
-	return wish, delay
+// content says whether nothing is off and nothing wishes to change over: the
+// usual case, in a few comparisons.
+func (g *Guard) content(volts, amps, core float64) bool {
+	t := &g.marks.trip
+	return !g.busy && volts < t[OverVolts] && -volts < t[UnderVolts] && amps < t[ChargeAmps] && -amps < t[DischargeAmps] &&
+		core < t[ChargeHot] && core < t[DischargeHot] && -core < t[ChargeCold] && -core < t[DischargeCold]
 }
 
-// outside says whether a watch on temperature would change over: beyond is
-// how many kelvin past the mark it is.
-func outside(beyond, back float64, off bool) bool {
-	if off {
-		return beyond <= -back
+// readings returns what each watch reads.
+func readings(volts, amps, core float64) [reasons]float64 {
+	return [reasons]float64{
+		OverVolts: volts, UnderVolts: -volts, ChargeAmps: amps, DischargeAmps: -amps,
+		ChargeCold: -core, ChargeHot: core, DischargeCold: -core, DischargeHot: core,
 	}
-	return beyond > 0
+}
+
+// wishes says whether a watch would change over at a reading, and for how many
+// seconds it must wish so.
+func (g *Guard) wishes(r Reason, reading float64) (wish bool, seconds float64) {
+	if g.off[r] {
+		return reading <= g.marks.well[r], g.marks.release
+	}
+	return reading >= g.marks.trip[r], g.marks.delay[r]
 }
 
 // Left returns the seconds until the guard changes over if these readings
@@ -216,12 +235,13 @@ func outside(beyond, back float64, off bool) bool {
 // The readings are as in Advance.
 func (g *Guard) Left(volts qty.Volt, amps qty.Ampere, core qty.Celsius) float64 {
 	left := math.Inf(1)
-	if !g.spec.On {
+	if g.marks == nil || g.content(float64(volts), float64(amps), float64(core)) {
 		return left
 	}
+	read := readings(float64(volts), float64(amps), float64(core))
 	for r := OverVolts; r < reasons; r++ {
-		if wish, seconds := g.wishes(r, float64(volts), float64(amps), float64(core)); wish {
-			left = math.Min(left, math.Max(seconds-g.held[r], 0))
+		if wish, seconds := g.wishes(r, read[r]); wish {
+			left = min(left, max(seconds-g.held[r], 0))
 		}
 	}
 	return left
@@ -242,21 +262,20 @@ type Turn struct {
 // is gone, and does not chatter. That is how packs behave that wait until the
 // load is taken off; others try again by themselves.
 func (g *Guard) Advance(seconds float64, volts qty.Volt, amps qty.Ampere, core qty.Celsius) (t Turn) {
-	if !g.spec.On {
+	if g.marks == nil || g.content(float64(volts), float64(amps), float64(core)) {
 		return t
 	}
 	inBefore, outBefore := g.Why()
+	read := readings(float64(volts), float64(amps), float64(core))
+	g.busy = false
 	for r := OverVolts; r < reasons; r++ {
-		wish, wait := g.wishes(r, float64(volts), float64(amps), float64(core))
+		wish, wait := g.wishes(r, read[r])
 		if !wish {
 			g.held[r] = 0
-			continue
+		} else if g.held[r] += seconds; g.held[r] >= wait-1e-9 { // sums of steps may fall short by rounding
+			g.off[r], g.held[r] = !g.off[r], 0
 		}
-		g.held[r] += seconds
-		if g.held[r] < wait-1e-9 { // sums of steps may fall short by rounding
-			continue
-		}
-		g.off[r], g.held[r] = !g.off[r], 0
+		g.busy = g.busy || g.off[r] || g.held[r] > 0
 	}
 	in, out := g.Why()
 	if inBefore == NoReason {
