@@ -34,21 +34,20 @@ func UsualMarks(c Chemistry) (m Marks, ok bool) {
 }
 
 // An own table's marks as shares of its volts at rest. Common practice, no
-// source: charging goes over the volts of the full battery, far with
-// lead-acid; the alarm stands where a light draw pulls a battery of a fifth of
-// its charge; the cut-off under the volts of an empty one of lead-acid, and of
-// lithium, which falls steeply there, of one of a tenth.
+// source: charging goes far over the volts of the full battery with lead-acid,
+// and not at all with lithium until its user says how far; the alarm stands
+// where a light draw pulls a battery of a fifth of its charge; the cut-off
+// under the volts of an empty one of lead-acid, and of lithium, which falls
+// steeply there, of one of a tenth.
 const (
-	ownOverLithium, ownOverLead = 1.02, 1.13
+	ownOverLithium, ownOverLead = 1.0, 1.13
 	ownAlarm                    = 0.98 // of the volts at 20 %
 	ownCutLithium, ownCutLead   = 0.92, 0.95
-	ownReconnect                = 1.0 // of the volts at 50 %
 )
 
 // UsualMarks returns marks to start from for this battery. For a chemistry
 // they are those of [UsualMarks]; an own table gives its own, as shares of its
-// volts at rest. ok is false for a table that is too flat or too steep for
-// marks in order.
+// volts at rest. ok is false for a table that is too flat for marks in order.
 //
 // Common practice, no source.
 func (b Battery) UsualMarks() (m Marks, ok bool) {
@@ -67,7 +66,7 @@ func (b Battery) UsualMarks() (m Marks, ok bool) {
 		ChargeV:    decimals(over*full, 1),
 		AlarmV:     decimals(ownAlarm*restAt(rows, 20), 1),
 		CutoffV:    decimals(empty, 1),
-		ReconnectV: decimals(ownReconnect*restAt(rows, 50), 1),
+		ReconnectV: decimals(restAt(rows, 50), 1),
 	}
 	return m, m.CutoffV < m.AlarmV && m.AlarmV < m.ReconnectV && m.ReconnectV < m.ChargeV
 }

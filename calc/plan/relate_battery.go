@@ -1,9 +1,15 @@
 package plan
 
-import "strconv"
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"duskline/calc/battery"
+)
 
 // What of a battery must go together: its marks and stages, its own table, its
-// protection. What needs the model to judge stands in model_battery.go.
+// protection; and what the model of it says against its figures.
 
 func relateBattery(b *Battery, s *sheet) {
 	const at = "/case/battery/"
@@ -89,3 +95,118 @@ func relateProtection(p *Protection, s *sheet) {
 	s.above(at+"under_back_V", p.UnderBackV, at+"under_V", p.UnderV, "V")
 	s.below(at+"under_back_V", p.UnderBackV, at+"over_back_V", p.OverBackV, "V")
 }
+
+// nearFull is the charge at whose volts at rest an alarm or cut-off would be
+// on for as long as nothing charges. Not 1: the volts of LiFePO4 shoot up over
+// the last hundredth and fall back within minutes of rest.
+const nearFull = 0.99
+
+func modelBattery(b Battery, s *sheet) {
+	const at = "/case/battery"
+	kind, err := b.Kind()
+	if row := (*battery.RowError)(nil); errors.As(err, &row) {
+		s.refused(at+"/own/rest/"+strconv.Itoa(row.Row), "", err)
+		return
+	} else if err != nil {
+		s.refused(at+"/own", "", err)
+		return
+	}
+	band := b.band(&kind)
+	if v := b.ChargeV; v < band.least || v > band.most {
+		s.note(Fault{Pointer: at + "/charge_V", Kind: OutOfBand, Found: jsonNumber(v), Min: band.least, Max: band.most, Unit: "V",
+			Allowed: []string{jsonNumber(band.from), jsonNumber(band.to)}, Other: at + "/chemistry"})
+		return
+	}
+	if _, _, err := b.health(&kind); err != nil {
+		b.wornOut(&kind, s, err)
+		return
+	}
+	m, err := b.Model()
+	if err != nil {
+		s.refused(at, "", err)
+		return
+	}
+	full := float64(m.Rest(nearFull))
+	s.rests(at+"/alarm_V", b.AlarmV, full)
+	s.rests(at+"/cutoff_V", b.CutoffV, full)
+	if p := b.Protection; p != nil {
+		s.rests(at+"/protection/under_V", p.UnderV, full)
+		if v := p.OverV; v <= full {
+			s.note(Fault{Pointer: at + "/protection/over_V", Kind: NeverFull, Found: jsonNumber(v), Min: full, Unit: "V", Other: at + "/chemistry"})
+		}
+	}
+}
+
+// wornOut blames what leaves the battery no capacity: its cycles if they alone
+// do, else its years.
+func (b Battery) wornOut(kind *battery.Chemistry, s *sheet, err error) {
+	const at = "/case/battery/"
+	u := b.Use()
+	if years := kind.MostYears(u); years > 0 {
+		s.note(Fault{Pointer: at + "age_years", Kind: WornOut, Found: jsonNumber(b.AgeYears), Max: floor(years, 10), Unit: "years"})
+		return
+	}
+	most := kind.MostCycles(u)
+	if most == 0 { // the years alone are too many, too: half of them is left for when they are next
+		u.Cycles = 0
+		u.Years = kind.MostYears(u) / 2
+		most = kind.MostCycles(u)
+	}
+	if !(b.Cycles > most) { // neither: the model refuses something else
+		s.refused("/case/battery", "", err)
+		return
+	}
+	s.note(Fault{Pointer: at + "cycles", Kind: WornOut, Found: jsonNumber(b.Cycles), Max: floor(most, 1), Unit: "cycles"})
+}
+
+// floor rounds down to so many parts of one.
+func floor(x, parts float64) float64 { return math.Floor(x*parts) / parts }
+
+// modelOwnCutoff holds the inverter's own marks against the battery.
+func modelOwnCutoff(p *Plan, s *sheet) {
+	if m, err := p.Case.Battery.Model(); err == nil {
+		s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(m.Rest(nearFull)))
+	}
+}
+
+// rests notes a mark that a full battery at rest would not be above.
+func (s *sheet) rests(pointer string, volts, full float64) {
+	if volts >= full {
+		s.note(Fault{Pointer: pointer, Kind: NeverRests, Found: jsonNumber(volts), Max: full, Unit: "V", Other: "/case/battery/chemistry"})
+	}
+}
+
+// A chargeBand is volts of charging, V: from and to are usual, under least and
+// over most is no setting but a slip, or another chemistry's.
+type chargeBand struct{ from, to, least, most float64 }
+
+// How far from the usual band charge_V may lie, V a cell. Common practice, no
+// source: under it a cell takes no charge worth having, over it lithium is
+// broken and lead-acid boils.
+const bandBelow, bandAbove = 0.3, 0.1
+
+// Of an own table nothing is usual but this, as a share of its volts when full
+// and at rest. Common practice, no source: lead-acid is charged so much over
+// its rest, lithium hardly.
+const (
+	ownToLithium, ownToLead     = 1.08, 1.17 // usual, from 1
+	ownMostLithium, ownMostLead = 1.1, 1.25  // taken, from ownLeast
+	ownLeast                    = 0.95
+)
+
+// band returns the volts that charge the battery.
+func (b Battery) band(kind *battery.Chemistry) chargeBand {
+	if b.Chemistry == Own {
+		full := float64(kind.Rest[len(kind.Rest)-1].Volts)
+		to, most := ownToLead, ownMostLead
+		if kind.Lithium {
+			to, most = ownToLithium, ownMostLithium
+		}
+		return chargeBand{hundredth(full), hundredth(to * full), hundredth(ownLeast * full), hundredth(most * full)}
+	}
+	from, to, cells := float64(kind.ChargeFrom), float64(kind.ChargeTo), float64(kind.Cells)
+	return chargeBand{from, to, hundredth(from - bandBelow*cells), hundredth(to + bandAbove*cells)}
+}
+
+// hundredth rounds volts to 0.01 V.
+func hundredth(v float64) float64 { return decimals(v, 2) }

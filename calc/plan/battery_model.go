@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"errors"
-	"strconv"
 	"time"
 
 	"duskline/calc/battery"
@@ -10,8 +8,7 @@ import (
 	"duskline/calc/qty"
 )
 
-// The battery as the models take it, and what these say against the document's
-// figures.
+// The battery as the models take it.
 
 // Lithium reports whether the battery takes no charge in frost and has no
 // charge volts that follow the temperature.
@@ -87,7 +84,10 @@ func (b Battery) Kind() (battery.Chemistry, error) {
 
 // Model returns the battery that the simulation steps.
 //
-// Errors: those of [Battery.Kind] and [battery.New], none for a checked Plan.
+// It holds what its age leaves it.
+//
+// Errors: those of [Battery.Kind], [Battery.Health] and [battery.New], none for
+// a checked Plan.
 func (b Battery) Model() (*battery.Battery, error) {
 	kind, err := b.Kind()
 	if err != nil {
@@ -105,6 +105,9 @@ func (b Battery) Model() (*battery.Battery, error) {
 		CutOffDelay:    seconds(b.CutoffDelayS),
 		ReconnectDelay: seconds(b.ReconnectS),
 		RatedHours:     b.RatedHours,
+	}
+	if spec.Health, spec.Growth, err = b.health(&kind); err != nil {
+		return nil, err
 	}
 	if b.Peukert != nil {
 		spec.Peukert = *b.Peukert
@@ -124,6 +127,57 @@ func (b Battery) Model() (*battery.Battery, error) {
 		spec.SelfDischarge = &share
 	}
 	return battery.New(spec)
+}
+
+// How a battery was used of which the document only counts the full cycles:
+// half down, in five hours, at 25 °C. Common practice, no source.
+const (
+	usedDepth = 0.5
+	usedRate  = 0.2 // 1/h
+	usedAt    = 25  // °C
+)
+
+// Use returns what the battery has gone through so far.
+func (b Battery) Use() battery.Use {
+	return battery.Use{
+		Years: b.AgeYears, Kept: qty.Celsius(b.KeptC), KeptAt: qty.Fraction(b.KeptPct / 100),
+		Cycles: b.Cycles, Depth: usedDepth, Rate: usedRate, During: usedAt,
+	}
+}
+
+// Health returns the share of capacity_Ah that is left and how many times its
+// value when new the resistance is: by age and cycles, in the middle of what
+// the models say, or by the measured health_pct, with which the resistance is
+// taken to grow by practice.
+//
+// Errors: those of [Battery.Kind] and [battery.Chemistry.Health], none for a
+// checked Plan.
+func (b Battery) Health() (left qty.Fraction, growth float64, err error) {
+	kind, err := b.Kind()
+	if err != nil {
+		return 0, 0, err
+	}
+	return b.health(&kind)
+}
+
+// ohmsPerLoss is by what share the resistance grows for each share of the
+// capacity that was measured to be lost, where the chemistry names none.
+// Common practice, no source.
+const ohmsPerLoss = 1
+
+func (b Battery) health(kind *battery.Chemistry) (left qty.Fraction, growth float64, err error) {
+	switch {
+	case b.HealthPct != nil:
+		left = qty.Fraction(*b.HealthPct / 100)
+		per := kind.Life.OhmsPerLoss
+		if per == 0 {
+			per = ohmsPerLoss
+		}
+		return left, 1 + per*float64(1-left), nil
+	case b.AgeYears == 0 && b.Cycles == 0:
+		return 1, 1, nil
+	}
+	return kind.Health(b.Use())
 }
 
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
@@ -158,89 +212,3 @@ func (b Battery) Guard() battery.GuardSpec {
 		Release:       seconds(p.ReleaseS),
 	}
 }
-
-// nearFull is the charge at whose volts at rest an alarm or cut-off would be
-// on for as long as nothing charges. Not 1: the volts of LiFePO4 shoot up over
-// the last hundredth and fall back within minutes of rest.
-const nearFull = 0.99
-
-func modelBattery(b Battery, s *sheet) {
-	const at = "/case/battery"
-	kind, err := b.Kind()
-	if row := (*battery.RowError)(nil); errors.As(err, &row) {
-		s.refused(at+"/own/rest/"+strconv.Itoa(row.Row), "", err)
-		return
-	} else if err != nil {
-		s.refused(at+"/own", "", err)
-		return
-	}
-	band := b.band(&kind)
-	if v := b.ChargeV; v < band.least || v > band.most {
-		s.note(Fault{Pointer: at + "/charge_V", Kind: OutOfBand, Found: jsonNumber(v), Min: band.least, Max: band.most, Unit: "V",
-			Allowed: []string{jsonNumber(band.from), jsonNumber(band.to)}, Other: at + "/chemistry"})
-		return
-	}
-	m, err := b.Model()
-	if err != nil {
-		s.refused(at, "", err)
-		return
-	}
-	full := float64(m.Rest(nearFull))
-	s.rests(at+"/alarm_V", b.AlarmV, full)
-	s.rests(at+"/cutoff_V", b.CutoffV, full)
-	if p := b.Protection; p != nil {
-		s.rests(at+"/protection/under_V", p.UnderV, full)
-		if v := p.OverV; v <= full {
-			s.note(Fault{Pointer: at + "/protection/over_V", Kind: NeverFull, Found: jsonNumber(v), Min: full, Unit: "V", Other: at + "/chemistry"})
-		}
-	}
-}
-
-// modelOwnCutoff holds the inverter's own marks against the battery.
-func modelOwnCutoff(p *Plan, s *sheet) {
-	if m, err := p.Case.Battery.Model(); err == nil {
-		s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(m.Rest(nearFull)))
-	}
-}
-
-// rests notes a mark that a full battery at rest would not be above.
-func (s *sheet) rests(pointer string, volts, full float64) {
-	if volts >= full {
-		s.note(Fault{Pointer: pointer, Kind: NeverRests, Found: jsonNumber(volts), Max: full, Unit: "V", Other: "/case/battery/chemistry"})
-	}
-}
-
-// A chargeBand is volts of charging, V: from and to are usual, under least and
-// over most is no setting but a slip, or another chemistry's.
-type chargeBand struct{ from, to, least, most float64 }
-
-// How far from the usual band charge_V may lie, V a cell. Common practice, no
-// source: under it a cell takes no charge worth having, over it lithium is
-// broken and lead-acid boils.
-const bandBelow, bandAbove = 0.3, 0.1
-
-// Of an own table nothing is usual but this, as a share of its volts when full
-// and at rest. Common practice, no source: lead-acid is charged so much over
-// its rest, lithium hardly.
-const (
-	ownToLithium, ownToLead     = 1.08, 1.17 // usual, from 1
-	ownMostLithium, ownMostLead = 1.1, 1.25  // taken, from ownLeast
-	ownLeast                    = 0.95
-)
-
-// band returns the volts that charge the battery.
-func (b Battery) band(kind *battery.Chemistry) chargeBand {
-	if b.Chemistry == Own {
-		full := float64(kind.Rest[len(kind.Rest)-1].Volts)
-		to, most := ownToLead, ownMostLead
-		if kind.Lithium {
-			to, most = ownToLithium, ownMostLithium
-		}
-		return chargeBand{hundredth(full), hundredth(to * full), hundredth(ownLeast * full), hundredth(most * full)}
-	}
-	from, to, cells := float64(kind.ChargeFrom), float64(kind.ChargeTo), float64(kind.Cells)
-	return chargeBand{from, to, hundredth(from - bandBelow*cells), hundredth(to + bandAbove*cells)}
-}
-
-// hundredth rounds volts to 0.01 V.
-func hundredth(v float64) float64 { return decimals(v, 2) }
