@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"duskline/calc/battery"
 	"duskline/calc/notice"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
@@ -44,7 +45,6 @@ var noticeNumbers = map[notice.Code][]string{
 	notice.FullEarly:      {"spilled"},
 	notice.IdleInverter:   {"a day", "share"},
 	notice.DeepDischarge:  {"charge", "advised"},
-	notice.LeftEmpty:      {"charge"},
 	notice.LifeSupport:    {"device"},
 	notice.MainsVolts:     {"volts"},
 	notice.HighCurrent:    {"amps"},
@@ -154,12 +154,10 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 	return "–"
 }
 
-// guardReasons are those of calc/battery, by their numbers.
-var guardReasons = [...]string{"", "over_volts", "under_volts", "charge_amps", "discharge_amps", "cold", "hot", "cold", "hot"}
-
+// guardReason words the reason of a battery's protection by its number.
 func guardReason(x float64) string {
-	if !(x >= 0 && x < float64(len(guardReasons))) {
+	if !(x >= 0 && x < 256) {
 		x = 0
 	}
-	return GuardReason(guardReasons[int(x)])
+	return GuardReason(battery.Reason(x).String())
 }

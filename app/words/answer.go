@@ -40,6 +40,8 @@ func Reason(o *outlook.Outlook, p plan.Plan) (lead, why string) {
 			says = append(says, T("reason.alarm_then_cut", Moment(f.FirstAlarm, start), Moment(f.FirstCutOff, start)))
 		case !f.FirstCutOff.IsZero():
 			says = append(says, T("reason.cut", Moment(f.FirstCutOff, start)))
+		case f.FirstAlarm.IsZero():
+			says = append(says, T("reason.guard", Moment(f.FirstGuardOff, start)))
 		default:
 			says = append(says, T("reason.alarm", Moment(f.FirstAlarm, start), charge))
 		}

@@ -26,7 +26,6 @@ const (
 	FullEarly      Code = "full_early"       // spilled (Wh a day): a full battery turned sun away
 	IdleInverter   Code = "idle_inverter"    // a day (Wh a day), share (%): of all that is drawn in a day
 	DeepDischarge  Code = "deep_discharge"   // charge (%), advised (%): drawn down further than its chemistry bears well
-	LeftEmpty      Code = "left_empty"       // charge (%): trip ends low; recharge soon
 	RechargeWithin Code = "recharge_within"  // charge (%), within (days): trip ends under the advised charge of a battery that does not bear to stand so
 	StopAt         Code = "stop_at"          // charge (%), advised (%): where to stop in the evening to come through the night with the advised charge
 	NightReserve   Code = "night_reserve"    // night (%), charge (%), at (s after start): a night takes more than there is above the advised charge
@@ -72,7 +71,7 @@ var Codes = []Code{
 	AlarmInTrip, CutOffInTrip, SagCutOff, InverterTrips, NoPower, InsideReserve,
 	ColdCharge, ColdNear, PolarNight, PolarDay, NoPanels, NoGear, StartsEmpty,
 	SunClipped, PanelOverPWM, PanelOverVolts, PanelTooLow, FullEarly,
-	IdleInverter, DeepDischarge, LeftEmpty, LifeSupport, MainsVolts, HighCurrent,
+	IdleInverter, DeepDischarge, LifeSupport, MainsVolts, HighCurrent,
 	EarlyAlarm, StartAlarm, LateAlarm, RechargeWithin, StopAt, NightReserve,
 	BatteryFreezes, BatteryHot, Gassing, Worn, GuardTrips, GuardBeforeCutOff, GuardBeforeCharge,
 	SocketFuse, WallTooHigh, WallTooLow, GeneratorSmall, EngineExhaust,

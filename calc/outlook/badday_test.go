@@ -210,7 +210,7 @@ func TestNoticesAndNearMisses(t *testing.T) {
 		{notice.ColdNear, func(p *plan.Plan) { p.Sky.ColdestC = 2 }, func(p *plan.Plan) { p.Sky.ColdestC = 3.2 }},
 		{notice.DeepDischarge, func(p *plan.Plan) { agm(p); p.Gear[0].PowerW = ptr(60); p.Panels.List = nil },
 			func(p *plan.Plan) { agm(p) }},
-		{notice.LeftEmpty, func(p *plan.Plan) { p.Trip.StartChargePct, p.Panels.List = 18, nil },
+		{notice.RechargeWithin, func(p *plan.Plan) { p.Trip.StartChargePct, p.Panels.List = 18, nil },
 			func(p *plan.Plan) { p.Trip.StartChargePct, p.Panels.List = 40, nil }},
 		{notice.AlarmInTrip, func(p *plan.Plan) { p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 60)}; p.Panels.List = nil },
 			func(*plan.Plan) {}},

@@ -21,6 +21,8 @@ type books struct {
 	dcOutlet, usbOutlet float64
 	meters              float64
 	heat, charging      float64
+	standing            float64 // self-discharge
+	gas                 float64 // A·h that only made gas
 	spare, cold, beyond float64 // sun not taken: by a battery that had enough, by a cold one, by the controller
 	drawn               float64 // left the battery bus
 	trip                tripNote
@@ -88,6 +90,8 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 	}
 	b.heat += float64(st.Heat)
 	b.charging += float64(st.ChargeLoss)
+	b.standing += float64(st.Standing)
+	b.gas += float64(st.Gas) * h
 	if st.Refused {
 		b.cold += got.spareWatts * h
 	} else {
@@ -110,7 +114,7 @@ func (b *books) post(r *runner, st battery.Step, got share, v, seconds float64) 
 			b.gear[i] += wh * r.wants.onAC[i].given
 		}
 	}
-	if r.connected || !r.empty && !r.faint { // else the electronics are off
+	if r.connected || !r.empty && !r.faint && !r.shut { // else the electronics are off
 		b.controller += (r.p.Case.Controller.StandbyA + r.more) * v * h
 		b.meters += r.p.Case.Meters.StandbyA * v * h
 	}
@@ -147,6 +151,7 @@ func (r *runner) ledger() Ledger {
 			flow(InverterLoss, b.inverter), flow(InverterIdle, b.idle),
 			flow(DCLoss, b.dcOutlet), flow(USBLoss, b.usbOutlet), flow(MetersLoss, b.meters),
 			flow(BatteryHeat, b.heat), flow(BatteryCharging, b.charging),
+			flow(BatteryStanding, b.standing),
 		},
 		Change:   r.battery.Energy(r.state.Charge) - b.start,
 		NotTaken: qty.WattHour(b.spare + b.cold + b.beyond),

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"duskline/calc/battery"
 	"duskline/calc/daylight"
 	"duskline/calc/qty"
 )
@@ -72,17 +73,20 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 	d := &runner{
 		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, wants: wants, hours: r.hours,
 		step: r.step, dark: air, out: &Outlook{},
-		nightMore: r.nightMore,
+		nightMore: r.nightMore, guardSpec: r.guardSpec,
 		state:     r.battery.Rested(qty.Fraction(r.p.Trip.StartChargePct/100), r.out.Series.Air[0]),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}
-	d.marked = wants.inverter.LowCutOff > 0
+	if d.guard, err = battery.NewGuard(d.guardSpec); err != nil {
+		return 0, false, err
+	}
+	d.marked = wants.inverter.LowCutOff > 0 || d.guard.On()
 	d.books.open(len(r.p.Gear), 0)
 	for i := 0; float64(i)*d.step < NoSunLimit.Seconds(); i++ {
 		seen := len(d.out.Events)
 		d.advance(i)
 		for _, e := range d.out.Events[seen:] {
-			if e.Kind == AlarmOn || e.Kind == CutOff {
+			if e.Kind == AlarmOn || e.Kind == CutOff || e.Kind == GuardOff {
 				return e.At.Sub(r.p.Trip.Start), false, nil
 			}
 		}

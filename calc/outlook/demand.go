@@ -16,6 +16,7 @@ type wants struct {
 	counts   []float64
 	ask      []load.Demand   // of the stretch, one a device
 	on       []bool          // whether the device has started and has had power since
+	fresh    []bool          // whether it starts now
 	refills  [][]load.Window // the hours of devices that refill a battery of their own; none for others
 	old      []float64       // h by which the clock that a refill still goes by is ahead of the clock; nil: it was not moved yet
 	dc, usb  power.Outlet
@@ -66,6 +67,7 @@ func newWants(p plan.Plan) (*wants, error) {
 		sockets: make([]int, len(p.Gear)),
 		ask:     make([]load.Demand, len(p.Gear)),
 		on:      make([]bool, len(p.Gear)),
+		fresh:   make([]bool, len(p.Gear)),
 		refills: make([][]load.Window, len(p.Gear)),
 		dc:      p.Case.DC.Model(),
 		usb:     p.Case.USB.Model(),
@@ -138,7 +140,8 @@ func (w *wants) step(hour float64, air qty.Celsius) demand {
 		w.convert(&d, air)
 	}
 	for i := range w.devices {
-		w.on[i] = w.ask[i].Running && d.live[w.sockets[i]] && w.onAC[i].given > 0
+		on := w.ask[i].Running && d.live[w.sockets[i]] && w.onAC[i].given > 0
+		w.on[i], w.fresh[i] = on, on && !w.on[i]
 	}
 	w.bus(&d)
 	return d

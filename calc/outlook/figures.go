@@ -30,11 +30,14 @@ func (r *runner) figures() error {
 	}
 	f.DrawADay, f.IdleADay, f.SunADay = perDay(b.drawn), perDay(b.idle), perDay(b.sun)
 	for _, e := range o.Events {
-		if e.Kind == AlarmOn && f.FirstAlarm.IsZero() {
+		if e.Kind == AlarmOn && e.Index < 0 && f.FirstAlarm.IsZero() {
 			f.FirstAlarm = e.At
 		}
 		if e.Kind == CutOff && f.FirstCutOff.IsZero() {
 			f.FirstCutOff = e.At
+		}
+		if e.Kind == GuardOff && f.FirstGuardOff.IsZero() {
+			f.FirstGuardOff = e.At
 		}
 	}
 	f.AlarmCharge = r.chargeAt(r.spec.Alarm)

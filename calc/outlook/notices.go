@@ -14,13 +14,14 @@ import (
 
 // When a notice is worth its place on the screen. Common practice, no source.
 const (
-	sagAbove     = 0.40 // a cut-off at more charge than this is the load's doing
-	nearFreezing = 3.0  // K above 0 °C
-	clipShare    = 0.05 // of the sun taken
-	spillShare   = 0.15 // of the sun taken
-	idleShare    = 0.10 // of what left the battery
-	deepLead     = 0.50
-	leftLow      = 0.20
+	sagAbove     = EarlyCharge // a cut-off at more charge than this is the load's doing
+	nearFreezing = 3.0         // K above what is too cold
+	tooHot       = 45.0        // °C of the battery
+	wornBelow    = 0.80        // of the rated capacity
+	gasFrom      = 0.05        // A·h of it that leave the battery
+	clipShare    = 0.05        // of the sun taken
+	spillShare   = 0.15        // of the sun taken
+	idleShare    = 0.10        // of what left the battery
 	startsLow    = 0.05
 	highAmps     = 50.0
 )
@@ -110,11 +111,7 @@ func (r *runner) batteryNotices() {
 	if isCut {
 		r.add(notice.CutOffInTrip, notice.Advice, r.at(cut.At), pct("charge", cut.Charge), volts("volts", cut.Volts))
 	}
-	// An alarm at the instant of the cut-off warns nobody.
-	dark, isDark := r.first(CutOff, 1)
-	if e, ok := r.first(AlarmOn, 1); ok && !(isDark && dark.At.Sub(e.At).Abs() < time.Second) {
-		r.add(notice.AlarmInTrip, notice.Advice, r.at(e.At), pct("charge", e.Charge), volts("volts", e.Volts))
-	}
+	r.alarmNotices()
 	f := &r.out.Figures
 	if r.out.Verdict == Tight && float64(f.Lowest) < r.p.Trip.ReservePct/100 {
 		r.add(notice.InsideReserve, notice.Advice, pct("charge", f.Lowest),
@@ -123,30 +120,10 @@ func (r *runner) batteryNotices() {
 	if start := r.out.Series.Charge[0]; start < startsLow {
 		r.add(notice.StartsEmpty, notice.Advice, pct("charge", start))
 	}
-	if r.p.Case.Battery.Chemistry == plan.LiFePO4 {
-		r.coldNotices()
-	} else if f.Lowest < deepLead {
-		r.add(notice.DeepDischarge, notice.Advice, pct("charge", f.Lowest), pct("advised", deepLead))
-	}
-	if r.state.Charge < leftLow {
-		r.add(notice.LeftEmpty, notice.Advice, pct("charge", r.state.Charge))
-	}
-}
-
-func (r *runner) coldNotices() {
-	if e, ok := r.first(ColdRefused, 1); ok {
-		r.add(notice.ColdCharge, notice.Warning, celsius("core", r.coldAir), r.at(e.At), celsius("limit", 0))
-		return
-	}
-	coldest := 0
-	for i, a := range r.out.Series.Air {
-		if a < r.out.Series.Air[coldest] {
-			coldest = i
-		}
-	}
-	if a := r.out.Series.Air[coldest]; a < nearFreezing {
-		r.add(notice.ColdNear, notice.Caution, celsius("core", a), r.at(r.out.Series.Time(coldest)), celsius("limit", 0))
-	}
+	r.coldNotices()
+	r.harmNotices()
+	r.safeNotices()
+	r.guardNotices()
 }
 
 func (r *runner) panelNotices() {

@@ -15,13 +15,17 @@ import (
 // shorter time for which nothing but a cut-off of the Case comes in between.
 func (r *runner) prepare(left float64) float64 {
 	r.loadBus()
+	left = r.turn(r.stepOf(left), left)
+	if r.guard.On() {
+		left = r.guarded(left)
+	}
 	all := left
-	if r.stages.on {
+	if r.stages.on && !r.stopped {
 		left = r.stage(left)
 	}
 	if r.connected && r.wants.inverter.LowCutOff > 0 {
 		was := r.wants.down
-		if left = r.lowCut(left); r.wants.down != was && r.stages.on {
+		if left = r.lowCut(left); r.wants.down != was && r.stages.on && !r.stopped {
 			left = math.Min(left, r.stage(all)) // with another load
 		}
 	}
@@ -41,6 +45,8 @@ func (r *runner) part(left float64) {
 // Case is still on when the outlets are cut off.
 func (r *runner) loadBus() {
 	switch {
+	case r.shut:
+		r.bus.watts, r.bus.amps = 0, 0
 	case r.connected:
 		r.bus.watts, r.bus.amps = r.on.watts, r.on.amps+r.more
 	case r.empty:
@@ -55,6 +61,9 @@ func (r *runner) loadBus() {
 func (r *runner) partOn(left float64) {
 	r.loadBus()
 	st := r.stepOf(left)
+	if t := r.turn(st, left); t < left {
+		left, st = t, r.stepOf(t)
+	}
 	low := r.below(r.spec.CutOff, st, left, r.under >= 0)
 	if dead(st) && low.none() { // empty above the mark, as lead-acid gets
 		low = span{r.until(left, 0), left}
@@ -110,7 +119,7 @@ type sagNote struct {
 // shortestOff is how long a cut-off lasts at least, s.
 const shortestOff = 60
 
-// wakes is the charge at which the electronics of a battery that was empty are
+// wakes is the charge of the free well at which the electronics of a battery that was empty are
 // on again.
 const wakes qty.Fraction = 0.001
 
@@ -120,6 +129,14 @@ const wakes qty.Fraction = 0.001
 func (r *runner) partCut(left float64) {
 	r.loadBus()
 	st := r.stepOf(left)
+	if t := r.turn(st, left); t < left {
+		left, st = t, r.stepOf(t)
+	}
+	if r.shut { // whatever the volts, until the protection lets out again
+		r.empty = r.empty && emptied(st.State)
+		r.commit(st, left)
+		return
+	}
 	if r.faint = st.Short && !st.Empty && !r.empty; r.faint {
 		r.bus.amps, r.ready = 0, 0
 		r.commit(r.stepOf(left), left)
@@ -132,12 +149,12 @@ func (r *runner) partCut(left float64) {
 		}
 		r.empty, r.ready = true, 0
 		return
-	case r.empty && st.State.Charge < wakes:
+	case r.empty && emptied(st.State):
 		r.commit(st, left)
 		return
 	case r.empty:
-		// Amps hardly change so near to empty: the charge rises in a line.
-		t := left * float64((wakes-r.state.Charge)/(st.State.Charge-r.state.Charge))
+		// Near enough: what flows hardly changes so close to empty.
+		t := math.Max(left*float64((wakes-r.state.Free)/(st.State.Free-r.state.Free)), tick)
 		r.commit(r.stepOf(t), t)
 		r.empty = false
 		return
@@ -169,64 +186,52 @@ func (r *runner) partCut(left float64) {
 	}
 	if back {
 		r.tell(Reconnect, r.now, r.state.Charge, r.stepOf(0).EndVolts, -1)
-		r.connected = true
-		r.wants.unplug()
-		r.on = r.wants.step(r.middle, r.air)
-		r.tellTrip()
-		r.books.ask(r)
+		r.powerOn()
 	}
 }
 
-// A span of a part, s after its start. It is empty if to is 0.
-type span struct{ from, to float64 }
-
-func (s span) none() bool { return s.to == 0 }
-
-// flicker is how far, in V, the volts must stand above a mark at the start of
-// a part before time under the mark starts anew. What one part calls its last
-// volts and the next one its first differ by less.
-const flicker = 1e-3
-
-// below returns when, in a part of h seconds with the result st, the volts
-// are under a mark: volts move one way inside a part. already says that they
-// were when the part before ended.
-func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) span {
-	if st.EndVolts >= mark && st.Amps <= 0 && !st.Short {
-		return span{} // falling, and still above: nearly every part
-	}
-	rests := r.battery.Rest(r.state.Charge) < mark
-	switch {
-	case st.Short || st.EndVolts < mark:
-		if st.Amps > 0 || rests || already && r.stepOf(0).EndVolts < mark+flicker {
-			return span{0, h} // at its start, too
-		}
-		from := r.until(h, mark)
-		if from < tick {
-			from = 0
-		}
-		return span{from, h}
-	case rests && st.Amps > 0:
-		// The volts rise: they may have been under the mark before.
-		to, up := r.battery.UntilUp(r.state, r.around(), h, &r.bus, mark)
-		switch {
-		case to < tick:
-			return span{}
-		case !up || h-to < tick:
-			to = h
-		}
-		return span{0, to}
-	}
-	return span{}
+// powerOn connects the outlets.
+func (r *runner) powerOn() {
+	r.connected = true
+	r.wants.unplug()
+	r.on = r.wants.step(r.middle, r.air)
+	r.tellTrip()
+	r.books.ask(r)
 }
+
+// emptied says whether the free well holds too little for the electronics.
+func emptied(s battery.State) bool { return s.Free < wakes }
 
 func dead(st battery.Step) bool { return st.Short || st.Empty }
 
-// around is what surrounds the battery now.
-func (r *runner) around() battery.Around { return battery.Around{Air: r.air} }
+// A solved is the last step that was solved, with all that it hangs on: a part
+// is looked at from several sides before it comes true, and mostly over the
+// same time.
+type solved struct {
+	epoch   int // of the runner
+	h       float64
+	watts   float64
+	amps    float64
+	fixed   float64
+	closed  bool
+	battery *battery.Battery
+	at      qty.Volt
+	ok      bool
+	step    battery.Step
+}
 
 // stepOf solves so many seconds from now.
 func (r *runner) stepOf(h float64) battery.Step {
-	return r.battery.Step(r.state, r.around(), h, &r.bus)
+	s, b := &r.solved, &r.bus
+	if s.ok && s.epoch == r.epoch && s.h == h && s.watts == b.watts && s.amps == b.amps && s.fixed == b.fixed &&
+		s.closed == b.closed && s.battery == r.battery && s.at == r.stages.at {
+		return s.step
+	}
+	st := r.battery.Step(r.state, r.around(), h, b)
+	if h > 0 {
+		*s = solved{r.epoch, h, b.watts, b.amps, b.fixed, b.closed, r.battery, r.stages.at, true, st}
+	}
+	return st
 }
 
 // until returns when the volts fall to a mark or the battery gives out, at
@@ -252,13 +257,17 @@ func (r *runner) commit(st battery.Step, h float64) {
 	r.watchAlarm(st, h)
 	r.now += h
 	r.state = st.State
+	r.epoch++
 	r.sum.volts += v * h
 	r.sum.in += (got.sun + got.fixed) * h
 	r.sum.out += out * h
 	r.peak = math.Max(r.peak, out)
 	r.books.post(r, st, got, v, h)
 	r.watchCharge(st, got)
-	if r.stages.on {
+	if r.stages.on && !r.stopped {
 		r.watchStages(st, h)
+	}
+	if r.guard.On() {
+		r.passGuard(st, h)
 	}
 }

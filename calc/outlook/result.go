@@ -7,6 +7,7 @@ import (
 
 	"duskline/calc/notice"
 	"duskline/calc/qty"
+	"duskline/calc/ref"
 )
 
 // A Verdict is the answer in one word.
@@ -16,7 +17,7 @@ type Verdict uint8
 const (
 	Holds   Verdict = iota // all gear runs, the charge stays above the reserve
 	Tight                  // no alarm, but the lowest charge is inside the reserve or some gear got no power
-	RunsOut                // alarm or cut-off inside the trip; an alarm that a device's start makes sound for a moment is none
+	RunsOut                // alarm, cut-off or a battery that its own protection cuts off inside the trip; an alarm that a device's start makes sound for a moment is none
 )
 
 var verdictNames = [...]string{"holds", "tight", "runs_out"}
@@ -169,7 +170,7 @@ type Ledger struct {
 
 // Figures are the few numbers that stand under the picture.
 type Figures struct {
-	NoSun        time.Duration // from the trip's start to the alarm or cut-off with no sun and no other charging; at most NoSunLimit
+	NoSun        time.Duration // from the trip's start to the alarm or cut-off, the battery's own, too, with no sun and no other charging; at most NoSunLimit
 	NoSunEndless bool          // still running at NoSunLimit
 	Lowest       qty.Fraction
 	LowestAt     time.Time
@@ -180,7 +181,10 @@ type Figures struct {
 	SunADay      qty.WattHour   // from the panels, a day
 	FirstAlarm   time.Time      // zero: none; a device's start is none, it falls silent by itself
 	FirstCutOff  time.Time      // zero: none
-	Unserved     []int          // places in the gear of devices that got less than they asked for
+
+	FirstGuardOff time.Time // when the battery's own protection first lets nothing out; zero: never
+
+	Unserved []int // places in the gear of devices that got less than they asked for
 
 	// The marks are volts; these are the charges at which a battery that
 	// gives the plan's mean draw shows them, for a picture drawn in charge.
@@ -198,7 +202,7 @@ type Safe struct {
 	Night        qty.Fraction // charge that the trip's hungriest night takes, sundown to sunup and 24 h at most; 0 without a night
 	StopAt       qty.Fraction // charge at which to stop in the evening: Least and Night together, 1 at most
 	RechargeDays float64      // within which it is to be charged after a deep discharge
-	Source       string       // of the advice: "published", "cited", "practice", "memory"
+	Kind         ref.Kind     // how far to trust the advice
 	Why          string       // what harms it below: a key
 }
 

@@ -3,6 +3,7 @@ package outlook
 import (
 	"errors"
 	"math"
+	"sort"
 	"time"
 
 	"duskline/calc/battery"
@@ -55,6 +56,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 		r.advance(i)
 		r.row()
 	}
+	sort.SliceStable(o.Events, func(i, k int) bool { return o.Events[i].At.Before(o.Events[k].At) }) // a start runs on into the next steps
 	o.Ledger = r.ledger()
 	if o.Ledger.open() {
 		return nil, ErrOpenLedger
@@ -71,7 +73,7 @@ func Run(p plan.Plan) (*Outlook, error) {
 
 func verdict(o *Outlook, reserve float64) Verdict {
 	switch {
-	case !o.Figures.FirstAlarm.IsZero() || !o.Figures.FirstCutOff.IsZero():
+	case !o.Figures.FirstAlarm.IsZero() || !o.Figures.FirstCutOff.IsZero() || !o.Figures.FirstGuardOff.IsZero():
 		return RunsOut
 	case float64(o.Figures.Lowest) < reserve || len(o.Figures.Unserved) > 0:
 		return Tight
@@ -107,7 +109,7 @@ type runner struct {
 	alarm     bool
 	full      bool
 	refused   bool
-	coldAir   qty.Celsius // at the first refusal
+	coldCore  qty.Celsius // at the first refusal
 	tripped   bool
 	tripper   int // device of the last trip
 	clipDay   int // last local day on which clipping was told, or -1
@@ -123,12 +125,26 @@ type runner struct {
 	on      demand
 	middle  float64 // local hour in the middle of the stretch
 	air     qty.Celsius
+	inSun   float64        // W that the sun puts into the Case for each W/m² on level ground
+	outside battery.Around // the battery
 	weather daylight.Step
 	now     float64                          // s after start
 	moved   int                              // how often the clock was moved so far
 	edge    float64                          // s after start of the next instant at which something switches
 	asked   bool                             // the gear was asked since that hour; only coolers ask for more in between
 	sum     struct{ volts, in, out float64 } // times s
+
+	epoch  int // counts what came true: nothing that was solved before holds after
+	solved solved
+
+	guard     battery.Guard
+	guardSpec battery.GuardSpec
+	stopped   bool // the battery's protection lets nothing in
+	shut      bool // nor out
+	lit       bool // the outlets were connected when it shut
+	trips     guardNote
+	starts    []starter // nil without sun
+	early     earlyNote
 
 	books books
 	peak  float64 // A, greatest draw
@@ -151,7 +167,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 		return nil, err
 	}
 	r.spec = r.battery.Spec()
-	r.state = r.battery.Rested(qty.Fraction(p.Trip.StartChargePct/100), 20)
+	r.state = r.battery.Rested(qty.Fraction(p.Trip.StartChargePct/100), 20) // begin sets its temperature
 	if r.wants, err = newWants(p); err != nil {
 		return nil, err
 	}
@@ -166,7 +182,15 @@ func newRunner(p plan.Plan) (*runner, error) {
 	control := r.light.Controller
 	r.nightMore = float64(control.Draw(false) - control.Draw(true))
 	r.stages = stagesOf(p.Case.Battery)
-	r.marked = r.stages.on || r.wants.inverter.LowCutOff > 0
+	r.guardSpec = p.Case.Battery.Guard()
+	if r.guard, err = battery.NewGuard(r.guardSpec); err != nil {
+		return nil, err
+	}
+	r.marked = r.stages.on || r.wants.inverter.LowCutOff > 0 || r.guard.On()
+	if p.Case.Stands == plan.InSun {
+		r.inSun = sunOn(p.Case.Battery)
+	}
+	r.starts = r.starters()
 	r.full = r.state.Charge >= fullAt
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
 	r.books.open(len(p.Gear), r.battery.Energy(r.state.Charge))
@@ -192,7 +216,8 @@ func (r *runner) begin() {
 	r.weather = r.scene.At(0)
 	r.air = r.weather.Air
 	r.state.Core = r.air
-	r.sum.volts = float64(r.battery.Rest(r.state.Charge)) * r.step
+	r.warm()
+	r.sum.volts = float64(r.rests()) * r.step
 	r.row()
 }
 
@@ -220,6 +245,8 @@ func (r *runner) advance(i int) {
 	} else {
 		r.air = r.dark.airOf(i, r)
 	}
+	r.epoch++
+	r.warm()
 	r.more = 0
 	if r.nightMore != 0 && !(r.bus.sunny && r.bus.offer.Live()) {
 		r.more = r.nightMore
@@ -249,6 +276,11 @@ func (r *runner) stretch(till float64) {
 	}
 	r.tellTrip()
 	r.books.ask(r)
+	if r.starts != nil {
+		r.loadBus()
+		r.watchStarts()
+		clear(r.wants.fresh)
+	}
 	for left := till - r.now; left > tick; left = till - r.now {
 		if r.marked {
 			left = r.prepare(left)

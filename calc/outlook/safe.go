@@ -5,31 +5,39 @@ import "duskline/calc/qty"
 // safe says how far the battery may be drawn down, and where to stop in the
 // evening to come through the night.
 func (r *runner) safe() Safe {
-	night := r.night()
-	s := Safe{Depth: 0.8, Source: "practice", RechargeDays: 14, Why: "over_discharge"}
-	if len(r.spec.Chemistry.Freezing) > 0 {
-		s.Depth, s.RechargeDays, s.Why = 0.5, 1, "sulfation"
+	a := r.spec.Chemistry.Safe(r.out.Figures.CoreLowest)
+	s := Safe{
+		Depth: a.Depth, Least: a.Least, RechargeDays: a.RechargeDays,
+		Kind: a.Kind, Why: a.Why,
 	}
-	s.Least = 1 - s.Depth
-	s.Night, s.StopAt = night, min(s.Least+night, 1)
+	for _, n := range r.nights() {
+		s.Night = max(s.Night, n.takes)
+	}
+	s.StopAt = min(s.Least+s.Night, 1)
 	return s
 }
 
-// night returns the charge that the hungriest night takes: from sundown to
-// sunup, and of a longer dark its hungriest first 24 hours.
-func (r *runner) night() (most qty.Fraction) {
+// A night is a stretch of rows with the sun down, of 24 hours at most.
+type night struct {
+	row   int // in which it begins
+	takes qty.Fraction
+}
+
+// nights lists the trip's. A longer dark is cut into nights of 24 hours. One
+// that the trip begins or ends in counts for its hours.
+func (r *runner) nights() (list []night) {
 	s := &r.out.Series
-	perRow := float64(s.Step.Hours()) / float64(r.spec.Capacity)
-	sum, rows := 0.0, 0
+	perRow := s.Step.Hours() / float64(r.battery.Holds())
+	longest := int(24 / s.Step.Hours())
 	for i := 1; i < len(s.AmpsOut); i++ {
-		if s.Elevation[i] > 0 || float64(rows)*s.Step.Hours() >= 24 {
-			sum, rows = 0, 0
+		if s.Elevation[i] > 0 {
+			continue
 		}
-		if s.Elevation[i] <= 0 {
-			sum += float64(s.AmpsOut[i]) * perRow
-			rows++
+		if n := len(list); n == 0 || s.Elevation[i-1] > 0 || i-list[n-1].row > longest {
+			list = append(list, night{row: i - 1})
 		}
-		most = max(most, qty.Fraction(sum))
+		n := &list[len(list)-1]
+		n.takes = min(n.takes+qty.Fraction(float64(s.AmpsOut[i])*perRow), 1)
 	}
-	return min(most, 1)
+	return list
 }

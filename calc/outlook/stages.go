@@ -10,7 +10,7 @@ import (
 )
 
 // The stages of a charge. The decision: one course of stages for the battery,
-// whatever charges it, with the volts moved by the temperature of the air. A
+// whatever charges it, with the volts moved by the battery's temperature. A
 // part ends where the volts reach those of the stage, where absorption is over
 // and where a charge begins anew, so that all of it does not hang on the step.
 //
@@ -46,13 +46,13 @@ func (r *runner) stage(left float64) float64 {
 	if !r.bus.gives() {
 		return left
 	}
-	hold, charges := s.charging.Volts(r.air)
+	hold, charges := s.charging.Volts(r.state.Core)
 	if !charges {
 		return r.resting(left)
 	}
 	r.holdAt(hold)
 	bulk := s.charging.Stage() == power.Bulk
-	if r.battery.Rest(r.state.Charge) > hold {
+	if r.rests() > hold {
 		r.bus.closed = true
 		if r.stepOf(0).EndVolts >= hold {
 			if r.stepOf(left).EndVolts < hold {
@@ -105,13 +105,20 @@ func (r *runner) resting(left float64) float64 {
 // restFor returns how many seconds more charging rests at least.
 func (r *runner) restFor() float64 { return r.stages.since + shortestOff - r.now }
 
+// rests returns the volts that the battery would show if nothing flowed: those
+// of its free well, with what the last minutes left.
+func (r *runner) rests() qty.Volt {
+	s := &r.state
+	return r.battery.RestAt(s.Free, s.Core, s.Lean) + s.Slow
+}
+
 // holdAt holds the battery at so many volts.
 func (r *runner) holdAt(v qty.Volt) {
 	s := &r.stages
 	if s.base == nil {
 		s.base = r.battery
 	}
-	if v != s.at {
+	if v != s.at || r.battery == s.base {
 		s.at, s.held = v, s.base.HoldAt(v)
 		r.battery = &s.held
 	}

@@ -1,7 +1,6 @@
 package outlook
 
 import (
-	"math"
 	"time"
 
 	"duskline/calc/battery"
@@ -9,7 +8,7 @@ import (
 )
 
 // tell writes an event, at so many seconds after the start.
-func (r *runner) tell(kind EventKind, at float64, charge qty.Fraction, volts qty.Volt, index int) {
+func (r *runner) tell(kind EventKind, at float64, charge qty.Fraction, volts qty.Volt, index int) *Event {
 	r.out.Events = append(r.out.Events, Event{
 		At:     r.p.Trip.Start.Add(time.Duration(at * float64(time.Second))),
 		Kind:   kind,
@@ -17,40 +16,7 @@ func (r *runner) tell(kind EventKind, at float64, charge qty.Fraction, volts qty
 		Volts:  volts,
 		Index:  index,
 	})
-}
-
-// watchAlarm looks for the alarm in a part that is about to count. The alarm
-// sounds when the volts have stayed under its mark for its delay, and falls
-// silent when they are back.
-func (r *runner) watchAlarm(st battery.Step, h float64) {
-	low := r.below(r.spec.Alarm, st, h, r.alarm || r.alarmFor >= 0)
-	if low.none() {
-		r.silence(0)
-		return
-	}
-	if low.from > 0 {
-		r.silence(0)
-	}
-	r.alarmFor = math.Max(r.alarmFor, 0)
-	wait := low.from + math.Max(r.spec.AlarmDelay.Seconds()-r.alarmFor, 0)
-	if !r.alarm && wait <= low.to {
-		r.alarm = true
-		here := r.stepOf(wait)
-		r.tell(AlarmOn, r.now+wait, here.State.Charge, here.EndVolts, -1)
-	}
-	r.alarmFor += low.to - low.from
-	if low.to < h {
-		r.silence(low.to)
-	}
-}
-
-// silence ends the time under the alarm, so many seconds from now.
-func (r *runner) silence(after float64) {
-	if r.alarm {
-		here := r.stepOf(after)
-		r.tell(AlarmOff, r.now+after, here.State.Charge, here.EndVolts, -1)
-	}
-	r.alarm, r.alarmFor = false, -1
+	return &r.out.Events[len(r.out.Events)-1]
 }
 
 // fullAt is the charge from which a held battery counts as full.
@@ -80,7 +46,7 @@ func (r *runner) watchCold(st battery.Step) {
 	switch {
 	case st.Refused && !r.refused:
 		if _, told := r.first(ColdRefused, 1); !told {
-			r.coldAir = r.air
+			r.coldCore = r.state.Core
 		}
 		r.refused = true
 		r.tell(ColdRefused, r.now, r.state.Charge, st.Volts, -1)

@@ -10,6 +10,7 @@ import (
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
+	"duskline/calc/ref"
 )
 
 // The JSON form of an Outlook, described by web/outlook.schema.json. Numbers
@@ -146,6 +147,10 @@ var dayStates = map[outlook.DayState]string{
 	outlook.PolarNight:      "polar_night",
 }
 
+// kindNames are the kinds of source.
+var kindNames = [...]string{ref.Published: "published", ref.Cited: "cited", ref.Library: "library", ref.Definition: "definition",
+	ref.Practice: "practice", ref.Memory: "memory"}
+
 func writeJSON(w io.Writer, o *outlook.Outlook, idle []outlook.Position) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
@@ -207,7 +212,7 @@ func toJSON(o *outlook.Outlook) jsonOutlook {
 		CoreLowest:     round(float64(f.CoreLowest), 2),
 		CoreHighest:    round(float64(f.CoreHighest), 2),
 		Safe: jsonSafe{round(100*float64(f.Safe.Depth), 2), round(100*float64(f.Safe.Least), 2), round(100*float64(f.Safe.Night), 2),
-			round(100*float64(f.Safe.StopAt), 2), round(f.Safe.RechargeDays, 2), f.Safe.Source, f.Safe.Why},
+			round(100*float64(f.Safe.StopAt), 2), round(f.Safe.RechargeDays, 2), kindNames[f.Safe.Kind], f.Safe.Why},
 	}
 	for _, d := range o.Days {
 		j.Days = append(j.Days, jsonDay{

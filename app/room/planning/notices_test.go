@@ -44,7 +44,7 @@ func TestThreeGravestNoticesAreInView(t *testing.T) {
 		n(notice.NoGear, notice.Advice),
 		n(notice.MainsVolts, notice.Warning),
 		n(notice.ColdCharge, notice.Warning),
-		n(notice.LeftEmpty, notice.Advice),
+		n(notice.RechargeWithin, notice.Advice),
 		n(notice.LifeSupport, notice.Danger),
 		n(notice.HighCurrent, notice.Warning),
 	})
@@ -52,7 +52,7 @@ func TestThreeGravestNoticesAreInView(t *testing.T) {
 	if want := []string{"life_support", "cold_charge", "mains_volts"}; !slices.Equal(open, want) {
 		t.Errorf("in view %v, want %v", open, want)
 	}
-	if want := []string{"high_current", "no_gear", "left_empty"}; !slices.Equal(folded, want) {
+	if want := []string{"high_current", "no_gear", "recharge_within"}; !slices.Equal(folded, want) {
 		t.Errorf("folded %v, want %v", folded, want)
 	}
 	if more := words.T("notices.more", 3, words.T("signal.warning")+", "+words.T("signal.notice")); !strings.Contains(html, more) {
