@@ -163,3 +163,90 @@ func TestInwardKeepsWhatIsShort(t *testing.T) {
 		}
 	}
 }
+
+// Every way to state a battery that cannot be, aloud: what is wrong, and what
+// is allowed.
+func TestSentencesOfBadBatteries(t *testing.T) {
+	SetLanguage(language.English)
+	own := func(b *plan.Battery) *plan.OwnBattery {
+		o, _ := plan.OwnOf(b.Chemistry)
+		b.Chemistry, b.Own = plan.Own, &o
+		return &o
+	}
+	guard := func(b *plan.Battery) *plan.Protection {
+		p, _ := plan.UsualProtection(b.Chemistry, b.CapacityAh)
+		b.Protection = &p
+		return &p
+	}
+	for name, c := range map[string]struct {
+		edit func(*plan.Battery)
+		want string
+	}{
+		"reversed":    {func(b *plan.Battery) { b.AlarmV, b.CutoffV = 11, 12 }, "Must be above 12 V, the value of “Shuts off at”."},
+		"no capacity": {func(b *plan.Battery) { b.CapacityAh = 0 }, "Must be between 1 Ah and 1 000 Ah."},
+		"alarm over full": {func(b *plan.Battery) { b.AlarmV, b.ReconnectV = 13.9, 14 },
+			"Must be below 13.3"},
+		"charged as another": {func(b *plan.Battery) { b.ChargeV = 16 }, "Must be between 13 V and 15 V for this kind of battery. Usual are 14.2 V to 14.6 V."},
+		"cold of the moon":   {func(b *plan.Battery) { b.KeptC = -60 }, "Must be between −20 °C and 60 °C."},
+		"heat of an oven":    {func(b *plan.Battery) { b.KeptC = 90 }, "Must be between −20 °C and 60 °C."},
+		"row that sinks":     {func(b *plan.Battery) { own(b).Rest[3].Volts = 12 }, "Row 4 must be above 12.7"},
+		"charge that sinks":  {func(b *plan.Battery) { own(b).Rest[3].ChargePct = 10 }, "Row 4 must be above 10 %, the row before it."},
+		"no full row":        {func(b *plan.Battery) { o := own(b); o.Rest[len(o.Rest)-1].ChargePct = 97 }, "Must be 100 %. “Volts at rest” sets that."},
+		"protection under full": {func(b *plan.Battery) { p := guard(b); p.OverV, p.OverBackV = 13, 12.5 },
+			"Must be above 13.3"},
+		"protection reversed": {func(b *plan.Battery) { p := guard(b); p.OverBackV = 14.9 }, "Must be below 14.8 V, the value of “Stops charging at”."},
+		"too many cycles":     {func(b *plan.Battery) { b.Cycles = 20001 }, "Must be between 0 cycles and 20 000 cycles."},
+		"too many trips":      {func(b *plan.Battery) { b.UsesPerYear = 400 }, "Must be between 0 a year and 366 a year."},
+		"table without kind":  {func(b *plan.Battery) { own(b); b.Chemistry = plan.LiFePO4 }, "Makes sense only together with “Kind of battery”."},
+	} {
+		p := labelled()
+		c.edit(&p.Case.Battery)
+		faults := plan.Check(p)
+		if len(faults) == 0 {
+			t.Errorf("%s: taken", name)
+			continue
+		}
+		if got := strings.ReplaceAll(Fault(faults[0]), Space, " "); got != c.want && !(strings.HasPrefix(got, c.want) && !strings.HasSuffix(c.want, ".")) {
+			t.Errorf("%s: %s\n got %s\nwant %s", name, faults[0].Pointer, got, c.want)
+		}
+	}
+	for f, want := range map[*plan.Fault]string{
+		{Kind: plan.WornOut, Pointer: "/case/battery/age_years", Max: 18, Unit: "years"}: "Nothing would be left of this battery. Must be 18 years at most.",
+		{Kind: plan.WornOut, Pointer: "/case/battery/age_years", Unit: "years"}:          "Nothing would be left of this battery.",
+	} {
+		if got := strings.ReplaceAll(Fault(*f), Space, " "); got != want {
+			t.Errorf("got %s\nwant %s", got, want)
+		}
+	}
+}
+
+func TestWhatIsFoldedAwayOfABattery(t *testing.T) {
+	SetLanguage(language.English)
+	p := labelled()
+	b := &p.Case.Battery
+	for _, c := range []struct {
+		edit func()
+		says func(plan.Battery) string
+		want string
+	}{
+		{func() {}, BatteryAge, "as new"},
+		{func() { b.AgeYears = 1 }, BatteryAge, "1 year"},
+		{func() { b.AgeYears, b.Cycles = 2.5, 1200 }, BatteryAge, "2.5 years, 1 200 cycles"},
+		{func() { h := 83.0; b.HealthPct = &h }, BatteryAge, "83 % left"},
+		{func() {}, BatteryFiner, "25 mΩ, over 20 h"},
+		{func() { x, y, z := 1.2, 3.0, -10.0; b.Peukert, b.SelfDischargePctMonth, b.NoChargeBelowC = &x, &y, &z }, BatteryFiner,
+			"25 mΩ, over 20 h, Peukert 1.2, loses 3 % a month, no charge under −10 °C"},
+		{func() {}, Waits, "5 s, 5 s, 60 s"},
+		{func() {}, Guard, ""},
+		{func() { p, _ := plan.UsualProtection(plan.NMC, 40); b.Protection = &p }, Guard, "8.4 V to 12.75 V"},
+		{func() {}, OwnTable, ""},
+		{func() {
+			b.Own = &plan.OwnBattery{Rest: []plan.OwnPoint{{ChargePct: 0, Volts: 10.5}, {ChargePct: 100, Volts: 12.8}}}
+		}, OwnTable, "2 rows, 10.5 V to 12.8 V"},
+	} {
+		c.edit()
+		if got := strings.ReplaceAll(c.says(*b), Space, " "); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}

@@ -130,7 +130,7 @@ func TestATableThatDoesNotRiseSaysWhere(t *testing.T) {
 	words.SetLanguage(language.English)
 	d := New(heron(t))
 	d.Enter(chemistryAt, "own")
-	const row = "/case/battery/own/rest/"
+	const restAt, row = "/case/battery/own/rest", "/case/battery/own/rest/"
 	rest := d.Plan().Case.Battery.Own.Rest
 	d.Enter(row+"4/volts", "12")
 	want := "Row 5 must be above " + words.Plain(rest[3].Volts, "V") + ", the row before it."
@@ -145,6 +145,14 @@ func TestATableThatDoesNotRiseSaysWhere(t *testing.T) {
 		t.Error("a row that does not rise is in the plan")
 	}
 	d.Enter(row+"5/charge_pct", "38")
+	// A row that comes before it moves it, and what is said of it.
+	if faults := d.Insert(restAt, 2, plan.OwnPoint{ChargePct: 7, Volts: 12.6}); faults != nil {
+		t.Fatal(faults)
+	}
+	if got := d.Fault(row + "5/volts"); got != strings.Replace(want, "Row 5", "Row 6", 1) {
+		t.Errorf("moved: %q", got)
+	}
+	d.Remove(restAt, 2)
 	// 12 V at row 5 is possible as soon as the rows before it are under it.
 	for i, v := range []string{"11", "11.2", "11.4", "11.6"} {
 		d.Enter(row+strconv.Itoa(i)+"/volts", v)

@@ -145,7 +145,10 @@ func (d *Desk) reshape(list string, to func(int) int, edit func(reflect.Value)) 
 		d.serial++
 		return faults
 	}
-	d.waiting = append(d.waiting, moved...)
+	if len(moved) > 0 { // what is wrong with them is wrong at another place now
+		d.waiting = append(d.waiting, moved...)
+		d.settle()
+	}
 	return nil
 }
 
