@@ -12,14 +12,14 @@ import (
 // Constant watts above what the battery can give: Short, half the rest volts,
 // energy closed.
 func TestCollapseIsReported(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		b := must(t, spec(c))
 		for _, h := range []float64{0, 1, 300} {
 			st := b.step(1, warm, h, &draw{0, 5000})
 			if !st.Short || st.Amps >= 0 || math.Abs(float64(st.Volts-b.Rest(1)/2)) > 1e-9 {
 				t.Errorf("%s, %g s: %+v", c.Name, h, st)
 			}
-			sound(t, b, 1, h, &st)
+			sound(t, b, b.Rested(1, warm), h, &st)
 			if open, turnover := gap(b, 1, h, &st); math.Abs(open) > 1e-9*turnover {
 				t.Errorf("%g of %g Wh are open", open, turnover)
 			}
@@ -29,13 +29,13 @@ func TestCollapseIsReported(t *testing.T) {
 
 // A battery of 1 Ah under a load for a hundred: empty inside the first step.
 func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		s := spec(c)
 		s.Capacity = 1
 		b := must(t, s)
 		for _, bus := range []draw{{0, 1200}, {-100, 0}, {-1e6, 0}, {0, 1e6}} {
 			st := b.step(1, warm, 300, &bus)
-			sound(t, b, 1, 300, &st)
+			sound(t, b, b.Rested(1, warm), 300, &st)
 			if !st.Empty || st.State.Charge != 0 {
 				t.Errorf("%s, %+v: %+v", c.Name, bus, st)
 			}
@@ -55,10 +55,10 @@ func TestTinyBatteryUnderAHugeLoad(t *testing.T) {
 }
 
 func TestStartEmpty(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		b := must(t, spec(c))
 		st := b.step(0, warm, 300, &draw{-2, 10})
-		sound(t, b, 0, 300, &st)
+		sound(t, b, b.Rested(0, warm), 300, &st)
 		if !st.Empty || st.Amps != 0 || st.State.Charge != 0 {
 			t.Errorf("%s drawn when empty: %+v", c.Name, st)
 		}
@@ -67,7 +67,7 @@ func TestStartEmpty(t *testing.T) {
 			t.Errorf("%s left alone when empty: %+v", c.Name, st)
 		}
 		st = b.step(0, warm, 300, &draw{5, 10})
-		sound(t, b, 0, 300, &st)
+		sound(t, b, b.Rested(0, warm), 300, &st)
 		if st.Empty || st.State.Charge <= 0 || st.Short {
 			t.Errorf("%s charged when empty: %+v", c.Name, st)
 		}
@@ -77,7 +77,7 @@ func TestStartEmpty(t *testing.T) {
 // A full battery with a charger on takes nothing more and the charger carries
 // the gear, for as long as it lasts.
 func TestStartFullWithAChargerOn(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		b := must(t, spec(c))
 		st := b.step(1, warm, 300, &draw{10, 40})
 		if !st.Held || st.Amps != 0 || st.State.Charge != 1 || st.Heat != 0 {
@@ -105,7 +105,7 @@ func TestStartFullWithAChargerOn(t *testing.T) {
 // Between a source that fades and a battery that takes no more, the volts
 // float where both agree.
 func TestVoltsFloatUnderTheHold(t *testing.T) {
-	b := must(t, spec(AGM))
+	b := must(t, spec(plain(AGM)))
 	bus := &mixed{amps: 10, fades: 10, from: 13} // nothing left at 14 V
 	st := b.step(1, warm, 300, bus)
 	if st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
@@ -115,12 +115,12 @@ func TestVoltsFloatUnderTheHold(t *testing.T) {
 	if st.Held || math.Abs(bus.Net(float64(st.Volts))-float64(st.Amps)) > 1e-6 || st.Volts < 13.5 || st.Volts > 13.7 {
 		t.Errorf("nine tenths: %+v", st)
 	}
-	sound(t, b, 0.9, 300, &st)
+	sound(t, b, b.Rested(0.9, warm), 300, &st)
 	if open, turnover := gap(b, 0.9, 300, &st); math.Abs(open) > 1e-9*turnover {
 		t.Errorf("%g of %g Wh are open", open, turnover)
 	}
 	// Too cold to charge, with gear on: the source carries it, nothing more.
-	st = must(t, spec(LiFePO4)).step(0.5, -5, 300, bus)
+	st = must(t, spec(plain(LiFePO4))).step(0.5, -5, 300, bus)
 	if !st.Refused || st.Held || st.Amps != 0 || math.Abs(float64(st.Volts)-14) > 1e-6 {
 		t.Errorf("cold: %+v", st)
 	}
@@ -128,7 +128,7 @@ func TestVoltsFloatUnderTheHold(t *testing.T) {
 
 // A bus that answers NaN is a slip of the caller: nothing flows, Short is set.
 func TestBusWithoutANumber(t *testing.T) {
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	for _, from := range []float64{0, 13.2, 13.3, 14.39} {
 		bus := busFunc(func(v float64) float64 {
 			if v > from {
@@ -148,7 +148,7 @@ type busFunc func(float64) float64
 func (f busFunc) Net(v float64) float64 { return f(v) }
 
 func TestStepBeyondItsRanges(t *testing.T) {
-	b, bus, nan := must(t, spec(LiFePO4)), &draw{-5, 20}, math.NaN()
+	b, bus, nan := must(t, spec(plain(LiFePO4))), &draw{-5, 20}, math.NaN()
 	for _, c := range []struct{ s, air, h, sameS, sameAir, sameH float64 }{
 		{-1, 25, 60, 0, 25, 60}, {2, 25, 60, 1, 25, 60}, {nan, 25, 60, 0, 25, 60},
 		{0.5, -400, 60, 0.5, -60, 60}, {0.5, 400, 60, 0.5, 60, 60}, {0.5, nan, 60, 0.5, -60, 60},
@@ -202,7 +202,7 @@ func TestNewNamesTheBadNumber(t *testing.T) {
 		{"volts of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 3}, {0.5, 3}, {1, 4}} }},
 		{"volts of rest", func(s *Spec) { s.Chemistry.Rest = []Point{{0, 0}, {1, 4}} }},
 	} {
-		s := spec(LiFePO4)
+		s := spec(plain(LiFePO4))
 		c.edit(&s)
 		_, err := New(s)
 		var r *qty.RangeError
@@ -210,10 +210,10 @@ func TestNewNamesTheBadNumber(t *testing.T) {
 			t.Errorf("got %v, want a RangeError about %s", err, c.what)
 		}
 	}
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		must(t, spec(c))
 	}
-	if got := must(t, spec(AGM)).Spec(); got.Capacity != 40 || got.Chemistry.Name != "AGM" {
+	if got := must(t, spec(plain(AGM))).Spec(); got.Capacity != 40 || got.Chemistry.Name != "AGM" {
 		t.Errorf("Spec gives back %+v", got)
 	}
 }
@@ -241,7 +241,7 @@ func FuzzStep(f *testing.F) {
 	f.Add(uint8(0), 41.0, 0.002, 0.1, 25.0, 300.0, 40.0, -1e9, 1e12, 14.2)           // jumps between both signs while charging
 	f.Add(uint8(0), 40.0, 0.005, 0.0, 2.0, 9.999982e6, 513.0, 7e300, -1e300, 8.5625) // months on end from empty
 	f.Fuzz(func(t *testing.T, chemistry uint8, capacity, ohms, s0, air, h, a, b, c, d float64) {
-		s := spec([]Chemistry{LiFePO4, AGM, line(12, 13)}[chemistry%3])
+		s := spec(kinds[int(chemistry)%len(kinds)])
 		s.Capacity, s.Resistance = qty.AmpHour(capacity), qty.Ohm(ohms)
 		bat, err := New(s)
 		if err != nil {
@@ -250,7 +250,7 @@ func FuzzStep(f *testing.F) {
 		bus := wild{a, b, c, d}
 		st := bat.step(qty.Fraction(s0), qty.Celsius(air), h, bus)
 		from := qty.Fraction(within(s0))
-		sound(t, bat, from, h, &st)
+		sound(t, bat, State{Charge: from, Free: from, Core: qty.Celsius(air)}, h, &st)
 		if h >= 0 && h <= 1e7 {
 			open, turnover := gap(bat, from, h, &st)
 			if math.Abs(open) > 1e-9*turnover+4e-16*float64(bat.Energy(1)) {
@@ -276,7 +276,7 @@ func (c *counted) Net(v float64) float64 {
 
 // Our own bound: with halvings alone it was 340 questions.
 func TestUntilAsksTheBusSeldom(t *testing.T) {
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	for _, c := range []struct {
 		s    qty.Fraction
 		draw draw

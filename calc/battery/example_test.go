@@ -28,7 +28,7 @@ func ExampleBattery_Step() {
 	seconds, crossed := b.Until(b.Rested(0.80, 25), battery.Around{Air: 25}, 24*3600, lamp{40}, 11.5)
 	fmt.Printf("alarm after %.1f h: %v\n", seconds/3600, crossed)
 	// Output:
-	// holds 522 Wh
-	// after five minutes of 40 W: 79.37 %, 13.21 V, -3.03 A
-	// alarm after 10.2 h: true
+	// holds 523 Wh
+	// after five minutes of 40 W: 79.37 %, 13.18 V, -3.03 A
+	// alarm after 10.1 h: true
 }

@@ -32,6 +32,38 @@ func line(empty, full qty.Volt) Chemistry {
 	}
 }
 
+// plain is a chemistry without its layers: rest volts and one resistance, 99
+// or 85 % of the amp-hours put in stay. The battery of arithmetic by hand.
+func plain(c Chemistry) Chemistry {
+	c.Swing, c.SwingRate, c.Shift, c.Ohms = 0, 0, nil, nil
+	c.SlowShare, c.SlowSeconds, c.Free, c.Exchange = 0, 0, 0, 0
+	c.SelfDischarge, c.HeatPerAmpHour = 0, 0
+	c.Coulombic = Always(0.85)
+	if c.Lithium {
+		c.Coulombic = Always(0.99)
+	}
+	return c
+}
+
+// layered is a chemistry with all layers, stronger than any has them.
+func layered(c Chemistry) Chemistry {
+	c.Swing, c.SwingRate = 0.012, 25
+	c.Shift = ByCharge{{0, -0.0004}, {0.5, 0}, {1, 0.0001}}
+	c.Ohms = ByCharge{{0, 2.5}, {0.2, 1.2}, {0.5, 1}, {1, 1.1}}
+	c.Cold = func(core qty.Celsius) float64 { return arrhenius(25_000, core) }
+	c.SlowShare, c.SlowSeconds = 0.8, 400
+	c.Free, c.Exchange = 0.45, 1.3
+	c.ExchangeCold = func(core qty.Celsius) float64 { return 1 / arrhenius(40_000, core) }
+	c.Coulombic = ByCharge{{0, 0.99}, {0.7, 0.96}, {1, 0.6}}
+	c.Vents, c.SelfDischarge, c.DoublesEvery, c.HeatPerAmpHour = 1, 0.06, 10, 120
+	return c
+}
+
+// all are the chemistries that properties are tested with.
+func all() []Chemistry {
+	return append(Named(), plain(LiFePO4), plain(AGM), layered(LiFePO4), layered(AGM), line(11.5, 13), layered(line(11.5, 13)))
+}
+
 // at is a battery at rest at a charge, as warm as the air around it. Only these
 // three helpers hand on what is not a number or out of range.
 func at(charge qty.Fraction, air qty.Celsius) (State, Around) {

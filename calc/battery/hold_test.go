@@ -81,7 +81,7 @@ func TestHoldAtAllocatesNothing(t *testing.T) {
 }
 
 func ExampleBattery_HoldAt() {
-	b, err := New(Spec{Chemistry: AGM, Capacity: 100, Resistance: 0.008, Charge: 14.4, Alarm: 11.8, CutOff: 10.8, Reconnect: 12.6})
+	b, err := New(Spec{Chemistry: plain(AGM), Capacity: 100, Resistance: 0.008, Charge: 14.4, Alarm: 11.8, CutOff: 10.8, Reconnect: 12.6})
 	if err != nil {
 		panic(err)
 	}

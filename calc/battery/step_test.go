@@ -56,7 +56,7 @@ func TestStepVectorConstantPowerH21(t *testing.T) {
 // Handbook H22, 0.2 %: hours from full to a tenth at constant power, at steps
 // of a minute to half an hour.
 func TestStepVectorRuntimeH22(t *testing.T) {
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	w := golden.Worst{What: "runtime, relative", Limit: 0.002}
 	checks(t, "H22", func(row int, key string, want float64) {
 		watts := number(t, key, -1)
@@ -84,7 +84,7 @@ func TestStepVectorRuntimeH22(t *testing.T) {
 // alarm, found by Until from a full battery in steps of five minutes.
 func TestUntilVectorAlarmH08(t *testing.T) {
 	w := golden.Worst{What: "charge at the alarm, points", Limit: 0.05}
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	checks(t, "H08", func(row int, key string, want float64) {
 		mark, amps := number(t, key, 1), number(t, key, -1)
 		if amps == 0 {
@@ -107,7 +107,7 @@ func TestUntilVectorAlarmH08(t *testing.T) {
 // Handbook H09, 0.1 min: minutes left after the alarm at constant current.
 func TestUntilVectorMinutesLeftH09(t *testing.T) {
 	w := golden.Worst{What: "minutes left after the alarm", Limit: 0.1}
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	checks(t, "H09", func(row int, key string, want float64) {
 		mark, amps := number(t, key, 2), number(t, key, -1)
 		s := b.Charge(qty.Volt(mark + 0.020*amps))
@@ -123,7 +123,7 @@ func TestUntilVectorMinutesLeftH09(t *testing.T) {
 // Handbook H10, 0.1 Wh: energy out of a full battery before the 12.0 V alarm
 // at 50 A, and what stays inside.
 func TestStepVectorEnergyBeforeAlarmH10(t *testing.T) {
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	bus, s, out := &draw{-50, 0}, qty.Fraction(1), 0.0
 	for crossed := false; !crossed; {
 		var h float64
@@ -145,7 +145,7 @@ func TestStepVectorEnergyBeforeAlarmH10(t *testing.T) {
 
 // C46, 0.01 %: a standby draw over a day.
 func TestStepAgainstStandbyC46(t *testing.T) {
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	for _, c := range []struct{ amps, ah, points, hours float64 }{{0.1, 2.4, 6, 400}, {0.5, 12, 30, 80}, {1, 24, 60, 40}} {
 		_, st := run(b, 1, 300, 288, &draw{-c.amps, 0}, onAndOn)
 		golden.Near(t, "points a day", (1-float64(st.State.Charge))*100, c.points, 5)
