@@ -112,7 +112,7 @@ func TestBatteryFaultsNameWhatIsAllowed(t *testing.T) {
 		"cold above the heat": {blank(), protected(func(q *Protection) { q.ChargeColdC = 31 }),
 			Fault{Pointer: at + "protection/charge_cold_C", Kind: OutOfRange, Found: "31", Min: -40, Max: 20, Unit: "°C"}},
 		"charge volts of lithium on NMC": {kindOf(NMC), func(b *Battery) { b.ChargeV = 14.4 },
-			Fault{Pointer: at + "charge_V", Kind: OutOfBand, Found: "14.4", Min: 11.4, Max: 12.9, Unit: "V", Allowed: []string{"12.3", "12.6"}, Other: at + "chemistry"}},
+			Fault{Pointer: at + "charge_V", Kind: OutOfBand, Found: "14.4", Min: 11.1, Max: 12.9, Unit: "V", Allowed: []string{"12.3", "12.6"}, Other: at + "chemistry"}},
 		"charge volts of NMC on LiFePO4": {blank(), func(b *Battery) { b.ChargeV, b.ReconnectV = 12.6, 12.5 },
 			Fault{Pointer: at + "charge_V", Kind: OutOfBand, Found: "12.6", Min: 13, Max: 15, Unit: "V", Allowed: []string{"14.2", "14.6"}, Other: at + "chemistry"}},
 		"own row that falls": {ownPlan(t, LiFePO4), row(3, 20, 12),

@@ -384,6 +384,11 @@ func TestLargestDocumentFits(t *testing.T) {
 	for i := range MaxHorizon {
 		p.Sky.Horizon = append(p.Sky.Horizon, HorizonPoint{9.87654321098765 * float64(i+1), 12.345678901234567})
 	}
+	own := &OwnBattery{Rest: make([]OwnPoint, MaxRest), CoulombicPct: 99.99999999999999, CyclesTo80: 1234.5678901234567}
+	for i := range own.Rest {
+		own.Rest[i] = OwnPoint{2.5 * float64(i), 11.70123456789012 + 0.026789012345678*float64(i)}
+	}
+	p.Case.Battery.Own = own
 	w := weatherOf(p, MaxHours)
 	w.Name = strings.Repeat("𝄞", 120)
 	for i := range w.GHI {

@@ -180,10 +180,10 @@ func (s *sheet) rests(pointer string, volts, full float64) {
 // over most is no setting but a slip, or another chemistry's.
 type chargeBand struct{ from, to, least, most float64 }
 
-// How far from the usual band charge_V may lie, V a cell. Common practice, no
-// source: under it a cell takes no charge worth having, over it lithium is
-// broken and lead-acid boils.
-const bandBelow, bandAbove = 0.3, 0.1
+// How far from the usual band charge_V may lie: V under it, and V a cell over
+// it. Common practice, no source: under it a battery takes no charge worth
+// having, over it lithium is broken and lead-acid boils.
+const bandBelow, bandAbove = 1.2, 0.1
 
 // Of an own table nothing is usual but this, as a share of its volts when full
 // and at rest. Common practice, no source: lead-acid is charged so much over
@@ -205,7 +205,7 @@ func (b Battery) band(kind *battery.Chemistry) chargeBand {
 		return chargeBand{hundredth(full), hundredth(to * full), hundredth(ownLeast * full), hundredth(most * full)}
 	}
 	from, to, cells := float64(kind.ChargeFrom), float64(kind.ChargeTo), float64(kind.Cells)
-	return chargeBand{from, to, hundredth(from - bandBelow*cells), hundredth(to + bandAbove*cells)}
+	return chargeBand{from, to, hundredth(from - bandBelow), hundredth(to + bandAbove*cells)}
 }
 
 // hundredth rounds volts to 0.01 V.

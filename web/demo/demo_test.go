@@ -121,3 +121,30 @@ func TestExamplesShowTheWiringAndTheCharge(t *testing.T) {
 		t.Errorf("float %v, cable %v, age %v, covered %v, mains %v, kinds of load %v", float, cable, old, covered, mains, kinds)
 	}
 }
+
+// TestExamplesShowTheLifeOfABattery: together they use what may be known of a
+// battery beside its label: age, protection, a Case in the sun.
+func TestExamplesShowTheLifeOfABattery(t *testing.T) {
+	var aged, protected, sunny bool
+	for _, name := range demo.Names() {
+		data, _ := demo.Document(name)
+		p, err := plan.Read(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := p.Case.Battery
+		left, growth, err := b.Health()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if left < 0.8 || growth < 1 {
+			t.Errorf("%s: %g of the capacity left, %g times the resistance: an example is no wreck", name, left, growth)
+		}
+		aged = aged || left < 0.95 && b.Cycles > 0
+		protected = protected || b.Guard().On
+		sunny = sunny || p.Case.Stands == plan.InSun
+	}
+	if !aged || !protected || !sunny {
+		t.Errorf("age %v, protection %v, sun %v", aged, protected, sunny)
+	}
+}
