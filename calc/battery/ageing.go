@@ -9,7 +9,7 @@ import (
 // A Use is what a battery has gone through, or goes through in some time.
 type Use struct {
 	Years  float64      // that pass, 0 to 100
-	Kept   qty.Celsius  // temperature at which it is kept, -60 to 90 °C
+	Kept   qty.Celsius  // temperature at which it is kept, -60 to 90 °C; measured are 10 to 60 °C
 	KeptAt qty.Fraction // charge at which it is kept
 
 	Cycles float64      // full cycles: amp-hours taken out over the rated ones, 0 to 100 000

@@ -263,7 +263,7 @@ func TestWearNeverRewardsWhatHarms(t *testing.T) {
 			set      func(u *Use, v float64)
 		}{
 			{"years", 0, 60, func(u *Use, v float64) { u.Years = v }},
-			{"kept", -60, 60, func(u *Use, v float64) { u.Kept = qty.Celsius(v) }},
+			{"kept", -60, 90, func(u *Use, v float64) { u.Kept = qty.Celsius(v) }},
 			{"kept at", 0.1, 1, func(u *Use, v float64) { u.KeptAt = qty.Fraction(v) }},
 			{"cycles", 0, 20000, func(u *Use, v float64) { u.Cycles = v }},
 			{"depth", 0.3, 1, func(u *Use, v float64) { u.Depth = qty.Fraction(v) }},
