@@ -3,6 +3,7 @@ package battery
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -427,4 +428,35 @@ func TestWearRefusesWhatNoBatteryBears(t *testing.T) {
 	if _, _, _, err := LiFePO4.YearsTo(Wear{}, 0, someUse); err == nil {
 		t.Error("no loss at all is taken")
 	}
+}
+
+// Any life, year after year under any conditions: a loss never shrinks, the
+// band stays a band, nothing is ever not a number.
+func TestFurtherOnlyEverLoses(t *testing.T) {
+	r := rand.New(rand.NewPCG(2018, 5))
+	some := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	ageing(t, func(t *testing.T, c *Chemistry) {
+		for range 300 {
+			var was Wear
+			if r.IntN(3) == 0 {
+				was, _ = c.Worn(qty.Fraction(some(0, 0.9)), someUse)
+			}
+			for range 12 {
+				u := Use{
+					Years: some(0, 3) * float64(r.IntN(2)), Kept: qty.Celsius(some(-60, 90)), KeptAt: qty.Fraction(some(0, 1)),
+					Cycles: some(0, 2000) * float64(r.IntN(2)), Depth: qty.Fraction(some(0.01, 1)), Rate: some(0, 3), During: qty.Celsius(some(-60, 90)),
+				}
+				w, err := c.Further(was, u)
+				if err != nil {
+					t.Fatal(err)
+				}
+				const slack = 1e-12
+				if !(w.Low >= was.Low-slack && w.High >= was.High-slack && w.High >= w.Low && w.Growth >= was.Growth-slack &&
+					w.Calendar >= was.Calendar-slack && w.Cycling >= was.Cycling-slack) {
+					t.Fatalf("%+v\nmakes %+v\nof %+v", u, w, was)
+				}
+				was = w
+			}
+		}
+	})
 }

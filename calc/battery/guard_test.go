@@ -34,8 +34,6 @@ type reading struct {
 	core  qty.Celsius
 }
 
-var calm = reading{13.2, -3, 20}
-
 // Each watch: what trips it, what is still not enough to let it go, what is.
 var watches = []struct {
 	reason          Reason

@@ -122,11 +122,14 @@ func (l *Life) laws(u *Use) (both [2]law, ohms law) {
 }
 
 // byDepth is a fifth lost in Years and in Cycles · depth^-p cycles, in
-// proportion; heat halves the years, above 25 °C the cycles, too, and cold
-// adds none.
+// proportion. Heat halves the years, and above 25 °C the cycles, too; colder
+// than 10 °C counts as 10 °C. The charge at which it is kept does not count:
+// what a lead-acid battery loses that is left half empty has no open figure,
+// so nothing here says that half empty is as good as full. [Chemistry.Safe]
+// says how soon it has to be charged.
 func (l *Life) byDepth(u *Use, k int) law {
 	heat := func(at qty.Celsius) float64 { return math.Exp2((float64(at) - 25) / l.Halves) }
-	perDay := 0.2 / (l.Years[k] * 365.25) * heat(u.Kept)
+	perDay := 0.2 / (l.Years[k] * 365.25) * heat(max(u.Kept, coldestKept))
 	perCycle := 0.2 / l.Cycles[k] * math.Pow(float64(u.Depth), l.Power-1) * math.Max(heat(u.During), 1)
 	return law{power{k: perDay, p: 1}, power{k: perCycle, p: 1}}
 }

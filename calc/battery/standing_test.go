@@ -42,7 +42,7 @@ func TestStandingVectorMetersH44(t *testing.T) {
 // a day below 27 °C, from 1.280 (full) to 1.250 (75 %) in 30 days and 1.220
 // (50 %) in 60. Old antimony grids: an upper bound for every battery here.
 func TestChemistriesStandLongerThanArmyManualH42(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range Named() {
 		s := c.Standing()
 		for _, row := range []struct {
 			days float64
