@@ -44,9 +44,9 @@ func DrawStanding(s Standing, f Frame) string {
 	p.open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+figure(f.Width)+" "+figure(f.Height),
 		"width", "100%", "role", "img", "data-picture", "standing", "aria-label", words.T("picture.standing"))
 	const size = 13.0
-	most := math.Max(s.Most, 10)
-	if math.IsInf(most, 0) {
-		most = 3650
+	most := s.Most
+	if !(most >= 10) || math.IsInf(most, 1) {
+		most = 10
 	}
 	x := func(days float64) float64 {
 		if !(days > firstDay) {
@@ -68,17 +68,22 @@ func DrawStanding(s Standing, f Frame) string {
 		if t.days > most*1.001 {
 			break
 		}
-		ticks.move(min(at, f.Width-0.6), 20)
-		ticks.line(min(at, f.Width-0.6), foot+4)
+		for i := range s.Rows {
+			y := standingRow*float64(i) + 21 + standingBand
+			ticks.move(min(at, f.Width-0.6), y)
+			ticks.line(min(at, f.Width-0.6), y+6)
+		}
 		half := width(text, size) / 2
 		at = max(min(at, f.Width-half-1), half)
 		if at-half < edge {
 			continue
 		}
 		edge = at + half + 6
-		name(text, at, foot+4+size, "middle", "400")
+		name(text, at, foot+size, "middle", "400")
 	}
-	p.shape(&ticks, `fill="none" stroke="#1d1a2b" stroke-opacity="0.35" stroke-width="1" data-s="standing-tick"`)
+	if !ticks.empty() {
+		p.shape(&ticks, `fill="none" stroke="#1d1a2b" stroke-opacity="0.5" stroke-width="1" data-s="standing-tick"`)
+	}
 	for i, r := range s.Rows {
 		top := standingRow * float64(i)
 		name(cutTo(r.Name, size, f.Width-1.15*width(r.Says, size)-10), 0, top+14, "start", "700")

@@ -261,7 +261,7 @@ func (g *tide) staff() {
 	last := math.Inf(1)
 	for v := math.Ceil(g.low); v <= g.high; v++ {
 		y := g.y(qty.Volt(v))
-		if y < g.top+10 || y > g.foot-4 || last-y < g.size+3 {
+		if y < g.top+9+0.8*g.size || y > g.foot-4 || last-y < g.size+3 {
 			continue
 		}
 		last = y
@@ -316,7 +316,7 @@ func (g *tide) remainders() {
 				lasts.box(alarm, y, cut-alarm, 10)
 			}
 			leads.move(alarm, g.y(g.t.Alarm))
-			leads.line(alarm, y)
+			leads.line(alarm, g.foot)
 			r := 5.0
 			g.drops.move(alarm, g.y(g.t.Alarm)-r)
 			g.drops.line(alarm+r, g.y(g.t.Alarm))

@@ -11,7 +11,14 @@ import (
 
 // TideLine names one way of reading a battery's volts: "Usual, 43 W".
 func TideLine(l *care.Line) string {
-	return T("tide_line."+string(l.Kind), Watts(qty.Watt(math.Abs(float64(l.Watts)))), Temperature(l.Core))
+	key := "tide_line." + string(l.Kind)
+	switch l.Kind {
+	case care.AtRest, care.AfterCharge:
+		return T(key)
+	case care.InCold:
+		return T(key, Temperature(l.Core))
+	}
+	return T(key, Watts(qty.Watt(math.Abs(float64(l.Watts)))))
 }
 
 // Passed words the charge at which a line passes a mark.
@@ -62,8 +69,9 @@ func AlarmTime(r *care.Reading) string {
 
 // AlarmSays tells what a mark means, a sentence each: at the usual draw, and
 // whether it is a false alarm or a late one.
-func AlarmSays(c *care.Candidate, usual care.Draw, p plan.Plan) (says []string) {
-	at, draw := Plain(float64(c.Volts), "V"), DrawOf(usual)
+// usual is that draw in words.
+func AlarmSays(c *care.Candidate, usual string, p plan.Plan) (says []string) {
+	at, draw := Plain(float64(c.Volts), "V"), usual
 	u := &c.Usual
 	switch {
 	case u.Never:
@@ -160,13 +168,16 @@ func AlarmMarks(c *care.Candidate, chosen bool, set float64) string {
 	for _, m := range []struct {
 		on  bool
 		key string
-	}{{chosen, "alarm_mark.chosen"}, {math.Abs(float64(c.Volts)-set) < 1e-6, "alarm_mark.set"}, {c.Early, "alarm_mark.early"}, {c.Late, "alarm_mark.late"}} {
+	}{{chosen, "alarm_mark.chosen"}, {SameVolts(c.Volts, qty.Volt(set)), "alarm_mark.set"}, {c.Early, "alarm_mark.early"}, {c.Late, "alarm_mark.late"}} {
 		if m.on {
 			list = append(list, T(m.key))
 		}
 	}
 	return strings.Join(list, ", ")
 }
+
+// SameVolts says that two settings are the same one.
+func SameVolts(a, b qty.Volt) bool { return math.Abs(float64(a-b)) < 1e-6 }
 
 // AlarmName is a setting with its marks: "12.2 V: early".
 func AlarmName(c *care.Candidate, chosen bool, set float64) string {
@@ -175,14 +186,6 @@ func AlarmName(c *care.Candidate, chosen bool, set float64) string {
 		return T("alarmset.marked", at, marks)
 	}
 	return at
-}
-
-// DrawOf words a draw: its watts, or its amps if it has no watts.
-func DrawOf(d care.Draw) string {
-	if d.Watts <= 0 && d.Amps > 0 {
-		return Amps(d.Amps)
-	}
-	return Watts(d.Watts)
 }
 
 // Action words one thing to do once the alarm has sounded.
@@ -283,24 +286,57 @@ func band(low, high float64, unit string) string {
 	return T("band", a, b)
 }
 
-// TopUp says how often a Case put away must be charged again, at the
-// temperature at which the plan keeps it.
-func TopUp(s *care.Storage) string {
-	var off, on string
+// kept returns the clocks of a Case put away where the plan keeps it: with all
+// off and as it is switched.
+func kept(s *care.Storage) (off, on *care.Clock) {
+	off, on = &care.Clock{}, &care.Clock{}
 	for i := range s.Clocks {
 		if k := &s.Clocks[i]; k.Kept {
 			switch k.Mode {
 			case care.AllOff:
-				off = Within(k.TopUp)
+				off = k
 			case care.AsSwitched:
-				on = Within(k.TopUp)
+				on = k
 			}
 		}
 	}
-	if on == off {
-		return T("standing.top_up_all", off)
+	return off, on
+}
+
+// Standing is a storage clock in a few words: how long until harm.
+func Standing(s *care.Storage) string {
+	off, on := kept(s)
+	a, b := Within(on.Harm), Within(off.Harm)
+	if a == b {
+		return T("standing.said_all", a)
 	}
-	return T("standing.top_up", on, off)
+	return T("standing.said", a, b)
+}
+
+// TopUp says how often a Case put away must be charged again, at the
+// temperature at which the plan keeps it.
+func TopUp(s *care.Storage) string {
+	off, on := kept(s)
+	switch {
+	case on.TopUp.Never:
+		return T("standing.top_up_never", Long(on.TopUp.Days))
+	case off.TopUp.Never:
+		return T("standing.top_up_on", Long(on.TopUp.Days))
+	}
+	return T("standing.top_up", Long(on.TopUp.Days), Long(off.TopUp.Days))
+}
+
+// LifeSaid is what a trip costs in a few words.
+func LifeSaid(l *care.Life) string {
+	return T("life.said", about(ShareBand(l.Low, l.High), l.Practice))
+}
+
+// about marks a figure of common practice.
+func about(says string, practice bool) string {
+	if practice {
+		return T("band.about", says)
+	}
+	return says
 }
 
 // KeepName names a way of keeping a battery: "Full, 40 °C".

@@ -1,6 +1,8 @@
 package planning
 
 import (
+	"math"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"duskline/app/draw"
@@ -8,49 +10,60 @@ import (
 	"duskline/app/words"
 	"duskline/calc/care"
 	"duskline/calc/plan"
+	"duskline/calc/qty"
 )
 
-// alarmCards is what the alarm means as it is set, how it would be set better,
-// and what to do once it sounds.
-func (c *batteryCare) alarmCards() []app.UI {
+// alarmCard is what the alarm means as it is set, and how to set it.
+func (c *batteryCare) alarmCard() app.UI {
 	a, p := c.alarms, c.plan
-	if len(a.Candidates) == 0 || a.Chosen < 0 || a.Chosen >= len(a.Candidates) {
-		return nil
-	}
 	body := []app.UI{}
-	for _, line := range words.AlarmSays(&a.Set, a.Usual, p) {
+	for _, line := range words.AlarmSays(&a.Set, c.usual(), p) {
 		body = append(body, reading(line))
 	}
 	body = append(body, c.advice()...)
-	body = append(body, c.used(),
+	return card("alarm", "alarmset.title", append(body, c.used(),
 		app.P().ID("alarm-refused").Class("fault").Aria("live", "polite").Text(c.refused),
 		c.compare(),
-	)
-	return []app.UI{card("alarm", "alarmset.title", body...), c.afterAlarm()}
+	)...)
+}
+
+// usual is the plan's usual draw in words, as the tide gauge has it.
+func (c *batteryCare) usual() string {
+	for i := range c.tide.Lines {
+		if l := &c.tide.Lines[i]; l.Kind == care.AtUsual {
+			return words.Watts(qty.Watt(math.Abs(float64(l.Watts))))
+		}
+	}
+	return words.Watts(c.alarms.Usual.Watts)
 }
 
 // advice is the setting to choose, and why.
 func (c *batteryCare) advice() []app.UI {
 	a := c.alarms
-	best := &a.Candidates[a.Chosen]
-	line, better := words.T("alarmset.fair"), false
+	best := &a.Candidates[min(max(a.Chosen, 0), len(a.Candidates)-1)]
+	volts := float64(best.Volts)
+	at, same, fair := words.Plain(volts, "V"), words.SameVolts(best.Volts, a.Set.Volts), !a.Set.Early && !a.Set.Late
+	lead := words.T("alarmset.choice", at)
 	switch {
-	case !a.Fits:
-		line, better = words.T("alarmset.better", words.Plain(float64(best.Volts), "V")), true
-	case a.Set.Early || a.Set.Late:
-		line = words.T("alarmset.best")
+	case fair && same:
+		lead = words.T("alarmset.fair_choice")
+	case fair:
+		lead = words.T("alarmset.fair", at)
+	case same:
+		lead = words.T("alarmset.best")
 	}
-	list := []app.UI{app.Strong().Text(line)}
-	if better || a.Set.Early || a.Set.Late {
-		for i := range a.Why {
-			list = append(list, app.Text(" "+words.AlarmWhy(&a.Why[i], c.plan)))
-		}
+	list := []app.UI{app.Strong().Text(lead)}
+	for i := range a.Why {
+		list = append(list, app.Text(" "+words.AlarmWhy(&a.Why[i], c.plan)))
 	}
 	out := []app.UI{app.P().ID("alarm-advice").Class("reading").Body(list...)}
-	if better {
-		volts := float64(best.Volts)
+	if !same {
+		class := "small strong"
+		if a.Fits {
+			class = "small"
+		}
 		out = append(out, app.Div().Class("row").Body(
-			app.Button().ID("alarm-use").Class("small strong").Type("button").Text(words.T("alarmset.use", words.Plain(volts, "V"))).
+			app.Button().ID("alarm-use").Class(class).Type("button").Text(words.T("alarmset.use", at)).
 				OnClick(func(app.Context, app.Event) { c.useAlarm(volts) }, "alarm-use", volts)))
 	}
 	return append(out, app.P().Class("help").Text(words.T("alarmset.bounds")))
@@ -151,8 +164,16 @@ func (c *batteryCare) choices(t draw.Table) app.UI {
 		))
 }
 
-// afterAlarm is what to do from the alarm to the cut-off.
-func (c *batteryCare) afterAlarm() app.UI {
+// afterSaid is how long there is.
+func (c *batteryCare) afterSaid() string {
+	if c.alarms.FromEndless {
+		return words.T("after_alarm.saved")
+	}
+	return words.T("after_alarm.said", words.Minutes(c.alarms.FromMinutes, false))
+}
+
+// afterAlarm is what to do from the alarm to the cut-off, in order.
+func (c *batteryCare) afterAlarm() []app.UI {
 	a := c.alarms
 	said := words.T("after_alarm.nothing", words.Minutes(a.FromMinutes, false))
 	switch {
@@ -161,27 +182,26 @@ func (c *batteryCare) afterAlarm() app.UI {
 	case a.FromMinutes < 1:
 		said = words.T("after_alarm.now")
 	}
-	body := []app.UI{reading(said)}
 	if len(a.Do) == 0 {
-		return card("after-alarm", "after_alarm.title", append(body, reading(words.T("after_alarm.none")))...)
+		return []app.UI{reading(said), reading(words.T("after_alarm.none"))}
 	}
-	most := 0.0
+	most := 1.0
 	for i := range a.Do {
 		most = max(most, a.Do[i].Minutes)
 	}
 	items := make([]app.UI, len(a.Do))
 	for i := range a.Do {
 		d := &a.Do[i]
-		share := d.Minutes / max(most, 1)
+		share := d.Minutes / most
 		if d.Endless {
 			share = 1
 		}
-		items[i] = app.Li().Class("step").DataSet("code", string(d.Code)).Body(
-			app.Span().Class("step-number").Aria("hidden", "true").Text(words.Amount(float64(i+1), 0, "")),
-			app.Span().Class("step-name").Text(words.Action(d, c.plan)),
-			app.Span().Class("step-gain").Text(words.ActionGain(d)),
-			app.Div().Class("step-bar").Body(app.Raw(draw.Gain(share))),
+		items[i] = app.Li().Class("do-step").DataSet("code", string(d.Code)).Body(
+			app.Span().Class("do-step-number").Aria("hidden", "true").Text(words.Amount(float64(i+1), 0, "")),
+			app.Span().Class("do-step-name").Text(words.Action(d, c.plan)),
+			app.Span().Class("do-step-gain").Text(words.ActionGain(d)),
+			app.Div().Class("do-step-bar").Body(app.Raw(draw.Gain(share))),
 		)
 	}
-	return card("after-alarm", "after_alarm.title", append(body, app.Ul().ID("steps").Class("do-steps").Role("list").Body(items...))...)
+	return []app.UI{reading(said), app.Ul().ID("steps").Class("do-steps").Role("list").Body(items...)}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room"
 	"duskline/app/room/desk"
 	"duskline/app/words"
 	"duskline/calc/care"
@@ -16,7 +17,7 @@ import (
 // of what its alarm and its cut-off mean, how long it keeps, and what the trip
 // costs it.
 func (s *sheet) batteryCards(f form) []app.UI {
-	return []app.UI{&batteryCare{Desk: s.Desk, Version: s.Desk.Version(), Width: s.inner()}}
+	return []app.UI{&batteryCare{Session: s.Session, Desk: s.Desk, Version: s.Desk.Version(), Width: s.inner()}}
 }
 
 // batteryCare is these cards. They are worked out only while the Case is
@@ -25,6 +26,7 @@ func (s *sheet) batteryCards(f form) []app.UI {
 type batteryCare struct {
 	app.Compo
 
+	Session *room.Session // for what is unfolded
 	Desk    *desk.Desk
 	Version int
 	Width   float64
@@ -133,15 +135,25 @@ func (c *batteryCare) Render() app.UI {
 		return box.Body(app.P().Class("help").Text(words.T("care.working")))
 	}
 	body := c.tideCard()
-	for _, card := range []struct {
-		there bool
-		cards func() []app.UI
-	}{{c.alarms != nil, c.alarmCards}, {c.storage != nil, c.standingCard}, {c.life != nil, c.lifeCard}} {
-		if card.there {
-			body = append(body, card.cards()...)
-		}
+	if c.alarms != nil && len(c.alarms.Candidates) > 0 {
+		body = append(body, c.alarmCard(), c.folded("after-alarm", "after_alarm.title", c.afterSaid(), c.afterAlarm))
+	}
+	if c.storage != nil {
+		body = append(body, c.folded("standing", "standing.title", words.Standing(c.storage), c.standing))
+	}
+	if c.life != nil {
+		body = append(body, c.folded("life", "life.title", words.LifeSaid(c.life), c.lifeInside))
 	}
 	return box.Body(body...)
+}
+
+// folded is what a person looks up now and then: its name and its gist are in
+// view, the rest unfolds.
+func (c *batteryCare) folded(id, title, said string, inside func() []app.UI) app.UI {
+	at := "care-" + id
+	return app.Div().ID(id).Body(finerFold(at, words.T(title), said, c.Session.Folds[at],
+		func(app.Context, app.Event) { c.Session.Folds[at] = !c.Session.Folds[at] },
+		func() []app.UI { return []app.UI{app.Div().Class("care").Body(inside()...)} }))
 }
 
 // card is one card under its title, a catalogue key.

@@ -9,8 +9,8 @@ import (
 	"duskline/calc/qty"
 )
 
-// lifeCard is what the trip costs the battery, and what lying does.
-func (c *batteryCare) lifeCard() []app.UI {
+// lifeInside is what the trip costs the battery, and what lying does.
+func (c *batteryCare) lifeInside() []app.UI {
 	l := c.life
 	loss, years := words.ShareBand(l.Low, l.High), words.YearBand(l.Years)
 	if l.Practice {
@@ -44,8 +44,7 @@ func (c *batteryCare) lifeCard() []app.UI {
 			reading(words.KeepSo(l)),
 		)
 	}
-	return []app.UI{card("life", "life.title",
-		append(body, c.tables("life-numbers", "life", tableAs{"table-life", lifeTable(l)}, tableAs{"table-keeping", keepTable(l)}))...)}
+	return append(body, c.tables("life-numbers", "life", tableAs{"table-life", lifeTable(l)}, tableAs{"table-keeping", keepTable(l)}))
 }
 
 // round2 keeps two digits of a small number of cycles.

@@ -64,8 +64,8 @@ func (h fromHost) Leave(string) {}
 // Drop would throw away what was typed.
 func (h fromHost) Drop(string) {}
 
-// standingCard is the storage clock.
-func (c *batteryCare) standingCard() []app.UI {
+// standing is the storage clock.
+func (c *batteryCare) standing() []app.UI {
 	s := c.storage
 	drawn := draw.Standing{Most: s.Horizon}
 	for i := range s.Clocks {
@@ -80,21 +80,18 @@ func (c *batteryCare) standingCard() []app.UI {
 		drawn.Rows = append(drawn.Rows, draw.StandingRow{Name: words.StoreMode(k.Mode), Says: says,
 			Alarm: daysOf(k.Alarm), CutOff: daysOf(k.CutOff), Harm: daysOf(k.Harm)})
 	}
-	if len(drawn.Rows) == 0 {
-		return nil
-	}
 	options := []widget.Option{}
 	for _, f := range c.froms(&c.plan) {
 		options = append(options, widget.Option{Value: f.key, Name: words.T("standing_from."+f.key, words.Percent(f.charge))})
 	}
-	return []app.UI{card("standing", "standing.title",
+	return []app.UI{
 		&widget.Choice{Host: fromHost{c}, Pointer: fromAt, Label: words.T("standing.from"), Options: options, Text: c.chosenFrom()},
 		reading(words.T("standing.lead", words.Percent(s.From), words.Temperature(s.Kept))),
 		picture(draw.DrawStanding(drawn, draw.Frame{ID: "k", Width: c.Width})),
 		app.P().Class("help").Text(words.T("standing.key")),
-		reading(words.TopUp(s)+" "+words.T("standing.low")),
+		reading(words.TopUp(s) + " " + words.T("standing.low")),
 		c.tables("standing-numbers", "standing", c.standingTables()...),
-	)}
+	}
 }
 
 // daysOf is a time for the picture, NaN for one that does not come.

@@ -18,14 +18,17 @@ import (
 // out of the ordinary.
 func (s *sheet) finer(id, said string, inside func() []app.UI) app.UI {
 	at := "finer-" + id
-	open := s.Session.Folds[at]
+	return finerFold(at, words.T("finer."+id), said, s.Session.Folds[at], s.turn(at), inside)
+}
+
+func finerFold(at, name, said string, open bool, turn app.EventHandler, inside func() []app.UI) app.UI {
 	sign := "+"
 	if open {
 		sign = "−"
 	}
 	body := []app.UI{
-		app.Button().ID(at).Class("finer-button").Type("button").Aria("expanded", open).OnClick(s.turn(at), at).Body(
-			app.Span().Class("finer-name").Text(words.T("finer."+id)),
+		app.Button().ID(at).Class("finer-button").Type("button").Aria("expanded", open).OnClick(turn, at).Body(
+			app.Span().Class("finer-name").Text(name),
 			app.Span().Class("finer-said").Text(said),
 			app.Span().Class("fold-sign").Aria("hidden", "true").Text(sign),
 		),
