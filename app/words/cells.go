@@ -1,9 +1,11 @@
 package words
 
 import (
+	"math"
 	"strings"
 
 	"duskline/calc/plan"
+	"duskline/calc/qty"
 )
 
 // What of the battery lies folded away, in a few words.
@@ -44,6 +46,12 @@ func BatteryAge(b plan.Battery) string {
 		return T("finer_said.as_new")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// BatteryLeft says what is left of a battery that is not new: its capacity, and
+// how its resistance has grown.
+func BatteryLeft(b plan.Battery, left qty.Fraction, growth float64) string {
+	return T("battery.left", Percent(left), Plain(math.Round(float64(left)*b.CapacityAh*10)/10, "Ah"), Percent(qty.Fraction(growth-1)))
 }
 
 // Waits says how long alarm, cut-off and coming back wait: "5 s, 5 s, 60 s".

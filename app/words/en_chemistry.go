@@ -71,7 +71,7 @@ var englishChemistry = map[string]string{
 	"help.case.battery.kept_pct":                 "Between trips. Kept full and hot, lithium ages fastest.",
 	"help.case.battery.self_discharge_pct_month": "At 20\u00a0°C with nothing connected.",
 	"help.case.battery.heat_kJ_per_K":            "About 1 kJ/K for each kilogram of battery: common practice, no source.",
-	"help.case.battery.cooling_W_per_K":          "What flows off for each kelvin that it is warmer than the air.",
+	"help.case.battery.cooling_W_per_K":          "What flows off for each kelvin that it is warmer than the air. About 1 W/K at 40 Ah: common practice, no source.",
 	"help.case.battery.own.accept_h":             "It takes at most the missing amp-hours divided by these hours, in amps. Lead-acid: about 1 h. 0: no such limit. Common practice, no source.",
 	"help.case.battery.own.hysteresis_mV":        "And lower after discharging by as much. 0: not known.",
 	"help.case.battery.own.cycles_to_80":         "At 80\u00a0%% depth of discharge, as its maker states.",
@@ -120,6 +120,7 @@ var englishChemistry = map[string]string{
 	"own.add":            "Add a row",
 	"own.remove":         "Remove row %d",
 	"stages.such":        "Set what is usual for such a battery (common practice, no source)",
+	"battery.left":       "It is reckoned with about %[1]s of its capacity, %[2]s, and %[3]s more resistance.",
 	"battery.more_moved": "What you had stated of the old battery went with it.",
 
 	// What is wrong at the battery.

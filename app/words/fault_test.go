@@ -232,6 +232,8 @@ func TestWhatIsFoldedAwayOfABattery(t *testing.T) {
 		{func() {}, BatteryAge, "as new"},
 		{func() { b.AgeYears = 1 }, BatteryAge, "1 year"},
 		{func() { b.AgeYears, b.Cycles = 2.5, 1200 }, BatteryAge, "2.5 years, 1 200 cycles"},
+		{func() {}, func(b plan.Battery) string { return BatteryLeft(b, 0.786, 1.3) },
+			"It is reckoned with about 79 % of its capacity, 31.4 Ah, and 30 % more resistance."},
 		{func() { h := 83.0; b.HealthPct = &h }, BatteryAge, "83 % left"},
 		{func() {}, BatteryFiner, "25 mΩ, over 20 h"},
 		{func() { x, y, z := 1.2, 3.0, -10.0; b.Peukert, b.SelfDischargePctMonth, b.NoChargeBelowC = &x, &y, &z }, BatteryFiner,

@@ -110,6 +110,7 @@ func TestATableOfOnesOwnIsKept(t *testing.T) {
 // What was stated of a kind goes with it, on the way back as well.
 func TestStatedFiguresStayWithTheirKind(t *testing.T) {
 	d := New(heron(t))
+	was := d.Plan().Case.Battery.Protection
 	d.Enter(chemistryAt, "flooded")
 	if faults := d.Change(func(p *plan.Plan) {
 		b, exponent := &p.Case.Battery, 1.25
@@ -118,7 +119,7 @@ func TestStatedFiguresStayWithTheirKind(t *testing.T) {
 		t.Fatal(faults)
 	}
 	d.UndoBattery()
-	if b := d.Plan().Case.Battery; b.Chemistry != plan.LiFePO4 || b.Peukert != nil || b.Protection != nil {
+	if b := d.Plan().Case.Battery; b.Chemistry != plan.LiFePO4 || b.Peukert != nil || !reflect.DeepEqual(b.Protection, was) {
 		t.Errorf("%+v", b)
 	}
 }

@@ -16,10 +16,14 @@ const (
 	chemistryAt = batteryAt + "/chemistry"
 )
 
-// batteryFields are what most people know of their battery, and its marks.
-// The rest of it lies in small folds.
+// batteryFields are what most people know of their battery, then its marks and
+// what they mean. The rest of it lies in small folds.
 func (s *sheet) batteryFields(f form) []app.UI {
 	b := f.d.Plan().Case.Battery
+	cold := "hydrogen"
+	if b.Lithium() {
+		cold = "freezing"
+	}
 	fields := []app.UI{
 		&widget.Choice{Host: &kindHost{f.d, s.Session.Folds}, Pointer: chemistryAt, Options: widget.Options(chemistryAt), Text: f.d.Text(chemistryAt), Fault: f.d.Fault(chemistryAt)},
 		s.marksMoved(),
@@ -27,6 +31,10 @@ func (s *sheet) batteryFields(f form) []app.UI {
 		f.amount(batteryAt + "/capacity_Ah"),
 		s.finer("battery", words.BatteryFiner(b), func() []app.UI { return s.batteryFiner(f) }),
 		s.finer("age", words.BatteryAge(b), func() []app.UI { return s.ageFields(f) }),
+		s.finer("guard", words.Guard(b), func() []app.UI { return s.guardFields(f) }),
+		caution("battery"),
+		caution("damaged"),
+		caution(cold),
 		f.amount(batteryAt + "/charge_V"),
 		s.finer("stages", words.Stages(b), func() []app.UI { return s.stageFields(f) }),
 		f.amount(batteryAt + "/alarm_V"),
@@ -39,14 +47,8 @@ func (s *sheet) batteryFields(f form) []app.UI {
 				f.amount(batteryAt + "/reconnect_delay_s"),
 			}
 		}),
-		s.finer("guard", words.Guard(b), func() []app.UI { return s.guardFields(f) }),
 	}
-	fields = append(fields, s.batteryCards(f)...)
-	cold := caution("hydrogen")
-	if b.Lithium() {
-		cold = caution("freezing")
-	}
-	return append(fields, caution("battery"), caution("damaged"), cold)
+	return append(fields, s.batteryCards(f)...)
 }
 
 // kindHost takes the kind of battery. A table of one's own opens with its
@@ -97,22 +99,33 @@ func (s *sheet) ageFields(f form) []app.UI {
 		f.amount(batteryAt+"/kept_C"),
 		f.amount(batteryAt+"/kept_pct"),
 		f.amount(batteryAt+"/uses_per_year"),
+		healthSaid(b),
 	)
+}
+
+// healthSaid says what is left of a battery that is not new.
+func healthSaid(b plan.Battery) app.UI {
+	left, growth, err := b.Health()
+	if err != nil || left == 1 && growth == 1 {
+		return widget.Nothing()
+	}
+	return app.P().ID("health-said").Class("reading").Text(words.BatteryLeft(b, left, growth))
 }
 
 // healthNow is the health that the battery is reckoned with so far, percent.
 func healthNow(b plan.Battery) float64 {
-	m, err := b.Model()
+	left, _, err := b.Health()
 	if err != nil {
 		return 100 // of a plan that was checked there is none
 	}
-	return math.Max(10, math.Min(100, math.Round(1000*float64(m.Spec().Health))/10))
+	return math.Max(10, math.Round(1000*float64(left))/10)
 }
 
-// warmth is what warms the battery by a kelvin, kJ, and what it gives to the
-// air for each kelvin over it, W, as the plan reckons with so far.
+// warmth is what warms the battery by a kelvin, kJ, as the plan reckons with so
+// far, and a start for what it gives to the air for each kelvin over it, W:
+// common practice, no source.
 func warmth(b plan.Battery) (heat, cooling float64) {
-	heat, cooling = 1, 0.5
+	heat, cooling = 1, 1
 	if m, err := b.Model(); err == nil {
 		heat = float64(m.Spec().Capacity) * m.Spec().Chemistry.HeatPerAmpHour / 1000
 	}
