@@ -296,7 +296,7 @@ func TestEveryFieldHasAName(t *testing.T) {
 		}
 	}
 	walk(reflect.TypeFor[plan.Plan](), "")
-	for key := range englishFields {
+	for key := range texts(0) {
 		if strings.HasPrefix(key, "field.") && key != "field." && !seen[key] {
 			t.Errorf("%s names no field", key)
 		}
@@ -332,6 +332,7 @@ func TestEveryKindHasAName(t *testing.T) {
 			"MeterUnit":  func(s string) string { return MeterUnit(plan.MeterUnit(s)) },
 			"Lie":        func(s string) string { return LieKind(plan.Lie(s)) },
 
+			"Stands":      func(s string) string { return Stands(plan.Stands(s)) },
 			"AfterFull":   func(s string) string { return AfterFull(plan.AfterFull(s)) },
 			"Sensitivity": func(s string) string { return Sensitivity(plan.Sensitivity(s)) },
 			"Technology":  func(s string) string { return Technology(plan.Technology(s)) },
