@@ -460,3 +460,50 @@ func TestFurtherOnlyEverLoses(t *testing.T) {
 		}
 	})
 }
+
+// What the comments say is held because nobody measured it.
+func TestWearHoldsWhatNobodyMeasured(t *testing.T) {
+	ageing(t, func(t *testing.T, c *Chemistry) {
+		wear := func(set func(u *Use)) Wear {
+			u := someUse
+			set(&u)
+			w, err := c.Wear(u)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return w
+		}
+		usual := wear(func(*Use) {})
+		if wear(func(u *Use) { u.Kept = -40 }) != wear(func(u *Use) { u.Kept = 10 }) {
+			t.Error("colder than 10 °C is not as 10 °C")
+		}
+		if wear(func(u *Use) { u.During = -20 }) != usual {
+			t.Error("use in the cold is not as at 25 °C")
+		}
+		if hot := wear(func(u *Use) { u.During = 45 }); c.Life.Law == LikeLiFePO4 && hot != usual || c.Life.Law != LikeLiFePO4 && !(hot.Mid() > usual.Mid()) {
+			t.Errorf("use at 45 °C: %+v after %+v", hot, usual)
+		}
+		if wear(func(u *Use) { u.Rate = 3 }) != wear(func(u *Use) { u.Rate = 1.5 }) {
+			t.Error("a rate of 3 is not as 1.5")
+		}
+	})
+}
+
+// An own chemistry does what its owner was told: so many cycles of 80 % depth
+// down to 80 % of its amp-hours, 8 to 16 years if it is lithium and lies at 25 °C.
+func TestOwnLifeDoesTheCyclesItNames(t *testing.T) {
+	for _, cycles := range []float64{10, 400, 2000, 20_000} {
+		c := Chemistry{Life: OwnLife(cycles, true)}
+		w, err := c.Wear(Use{Kept: 25, Depth: 0.8, Cycles: 0.8 * cycles, During: 25})
+		if err != nil || math.Abs(float64(w.Low)-0.2) > 1e-12 || w.High != w.Low {
+			t.Errorf("%g cycles: %+v, %v", cycles, w, err)
+		}
+		low, high, ok, err := c.YearsTo(Wear{}, 0.2, Use{Kept: 25, Depth: 0.8})
+		if err != nil || !ok || math.Abs(low-8) > 1e-9 || math.Abs(high-16) > 1e-9 {
+			t.Errorf("it lies %g to %g years, %v, %v", low, high, ok, err)
+		}
+		if c.Life.Law.Published() || !LiFePO4.Life.Law.Published() {
+			t.Error("practice counts as published")
+		}
+	}
+}
