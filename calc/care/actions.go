@@ -89,8 +89,8 @@ func (w *shedding) then(code ActionCode, device int) Action {
 // lasts returns what a draw gains on what there was, and how long it lasts.
 func (w *shedding) lasts(d pull, given float64) (gain, total float64, endless bool) {
 	d.amps -= given
-	c := w.t.h.run(w.from.st, w.t.usual.around.Air, d, longest)
-	end, ends := c.ends()
+	c := w.t.h.toCutOff(w.from.st, w.t.usual.around.Air, d)
+	end, ends := c.over()
 	if !ends || w.endless {
 		return 0, 0, true
 	}

@@ -162,10 +162,10 @@ func newTrials(h *house) *trials {
 	t.largestPull, _ = h.largest()
 	full := h.battery.Rested(1, h.mean)
 	t.endless = h.standing.watts+h.standing.amps == 0
-	t.rest = h.run(full, h.mean, h.standing, longest)
-	t.usual = h.run(full, h.mean, t.usualPull, longest)
-	t.most = h.run(full, h.mean, t.largestPull, longest)
-	t.ice = h.run(h.battery.Rested(1, h.cold), h.cold, t.usualPull, longest)
+	t.rest = h.toCutOff(full, h.mean, h.standing)
+	t.usual = h.toCutOff(full, h.mean, t.usualPull)
+	t.most = h.toCutOff(full, h.mean, t.largestPull)
+	t.ice = h.toCutOff(h.battery.Rested(1, h.cold), h.cold, t.usualPull)
 	t.falses = t.sound()
 	return t
 }
@@ -202,7 +202,7 @@ func (t *trials) try(mark qty.Volt) Candidate {
 // on from there; else it is the usual draw.
 func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
 	m, sounds := c.falls(mark, t.h.spec.AlarmDelay.Seconds())
-	end, ends := c.ends()
+	end, ends := c.over()
 	if !sounds || ends && m.t >= end.t {
 		return Reading{Never: true}
 	}
@@ -220,8 +220,8 @@ func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
 
 // left returns the minutes for which the usual draw lasts from a moment.
 func (t *trials) left(m moment, air qty.Celsius) float64 {
-	c := t.h.run(m.st, air, t.usualPull, longest)
-	end, _ := c.ends()
+	c := t.h.toCutOff(m.st, air, t.usualPull)
+	end, _ := c.over()
 	return end.t / 60
 }
 

@@ -40,6 +40,10 @@ type course struct {
 	at     []moment
 	dead   bool // the battery gives out at the last moment
 	fell   bool // the inverter shut itself off on the way
+
+	end  moment // where the outlets lose power, once it was asked for
+	ends bool   // they do
+	had  bool   // it was
 }
 
 // limits of a course, s
@@ -52,25 +56,44 @@ const (
 // run discharges the battery from a state with a draw until it gives out, or
 // for so many seconds.
 func (h *house) run(from battery.State, air qty.Celsius, d pull, most float64) course {
+	return h.runTo(from, air, d, most, 0)
+}
+
+// toCutOff is run as far as the outlets have power, and a little longer.
+func (h *house) toCutOff(from battery.State, air qty.Celsius, d pull) course {
+	mark := h.cuts[0].at
+	for _, c := range h.cuts {
+		mark = max(mark, c.at)
+	}
+	return h.runTo(from, air, d, longest, mark)
+}
+
+// runTo is run until the volts have been under a mark for as long as any
+// delay.
+func (h *house) runTo(from battery.State, air qty.Celsius, d pull, most float64, mark qty.Volt) course {
 	c := course{h: h, around: battery.Around{Air: air}, at: make([]moment, 0, len(grid)+8)}
 	now := moment{st: from, bus: bus{watts: d.watts, amps: d.amps}}
 	now.volts = h.battery.Volts(from, &now.bus)
-	low := h.inverter.LowCutOff
-	falls := d.ac > 0 && low > 0
-	if falls && now.volts < low {
+	own := h.inverter.LowCutOff
+	falls := d.ac > 0 && own > 0
+	if falls && now.volts < own {
 		now, falls = c.fall(now, d), false
 	}
 	c.at = append(c.at, now)
 	rate := 0.0 // charge a second
 	for now.t < most {
 		step := c.stride(now, rate, most)
+		low := mark > 0 && now.volts <= mark
+		if low {
+			step = h.longestDelay() + 1
+		}
 		st := h.battery.Step(now.st, c.around, step, &now.bus)
 		if st.Empty || st.Short {
 			c.give(now, step)
 			return c
 		}
-		if falls && st.EndVolts < low {
-			if t, _ := h.battery.Until(now.st, c.around, step, &now.bus, low); t > 0 {
+		if falls && st.EndVolts < own {
+			if t, _ := h.battery.Until(now.st, c.around, step, &now.bus, own); t > 0 {
 				st, step = h.battery.Step(now.st, c.around, t, &now.bus), t
 			}
 			falls = false
@@ -80,7 +103,9 @@ func (h *house) run(from battery.State, air qty.Celsius, d pull, most float64) c
 			rate = float64(now.st.Charge-st.State.Charge) / step
 			now = moment{t: now.t + step, st: st.State, volts: st.EndVolts, bus: now.bus}
 		}
-		c.at = append(c.at, now)
+		if c.at = append(c.at, now); low && now.volts <= mark {
+			break
+		}
 	}
 	return c
 }
@@ -110,15 +135,27 @@ func (c *course) stride(now moment, rate, most float64) float64 {
 	return max(min(step, stride, most-now.t), 1e-3)
 }
 
-// give ends a course where the battery gives out inside a step.
+// halvings is how closely give looks: to a sixteen thousandth of a step, which
+// is a hair of charge.
+const halvings = 14
+
+// give ends a course where the battery gives out inside a step: at the last
+// time found at which what it gives is still real.
 func (c *course) give(now moment, step float64) {
 	c.dead = true
-	t, _ := c.h.battery.Until(now.st, c.around, step, &now.bus, 0)
-	if t -= 1e-6; t <= 0 { // just ahead of it: what the battery gives there is still real
-		return
+	lo, hi := 0.0, step
+	for range halvings {
+		mid := (lo + hi) / 2
+		if st := c.h.battery.Step(now.st, c.around, mid, &now.bus); st.Empty || st.Short {
+			hi = mid
+		} else {
+			lo = mid
+		}
 	}
-	st := c.h.battery.Step(now.st, c.around, t, &now.bus)
-	c.at = append(c.at, moment{t: now.t + t, st: st.State, volts: st.EndVolts, bus: now.bus})
+	if lo > 0 {
+		st := c.h.battery.Step(now.st, c.around, lo, &now.bus)
+		c.at = append(c.at, moment{t: now.t + lo, st: st.State, volts: st.EndVolts, bus: now.bus})
+	}
 }
 
 // last is the end of the course.
@@ -173,17 +210,29 @@ func (c *course) falls(mark qty.Volt, delay float64) (moment, bool) {
 	return moment{}, false
 }
 
-// ends returns the moment at which the outlets lose power: by the Case's
+// over returns the moment at which the outlets lose power: by the Case's
 // cut-off, by the protection of the cells, or because the battery gives out.
 // False: none of it comes within the course.
-func (c *course) ends() (moment, bool) {
-	end, ok := *c.last(), c.dead
+func (c *course) over() (moment, bool) {
+	if c.had {
+		return c.end, c.ends
+	}
+	c.had, c.end, c.ends = true, *c.last(), c.dead
 	for _, m := range c.h.cuts {
-		if x, falls := c.falls(m.at, m.delay); falls && (!ok || x.t < end.t) {
-			end, ok = x, true
+		if x, falls := c.falls(m.at, m.delay); falls && (!c.ends || x.t < c.end.t) {
+			c.end, c.ends = x, true
 		}
 	}
-	return end, ok
+	return c.end, c.ends
+}
+
+// longestDelay is that of alarm and cuts, s.
+func (h *house) longestDelay() float64 {
+	d := h.spec.AlarmDelay.Seconds()
+	for _, c := range h.cuts {
+		d = max(d, c.delay)
+	}
+	return d
 }
 
 // A cut is a mark at which the outlets lose power, with its delay, s.

@@ -234,27 +234,25 @@ func (s *sum) add(d *device, a load.Demand, n float64) {
 	}
 }
 
-// pull carries a sum through the converters. An inverter that would trip is
-// off, unless most says that it gives what it can.
-func (h *house) pull(s *sum, on, most bool) pull {
+// clip leaves of a sum what the inverter gives for any time.
+func (h *house) clip(s *sum) {
+	if h.inverter.Trips(qty.Watt(s.va)) {
+		share := float64(h.inverter.Rated) / s.va
+		s.ac, s.va = s.ac*share, s.va*share
+	}
+}
+
+// pull carries a sum through the converters; on: the inverter is.
+func (h *house) pull(s *sum, on bool) pull {
 	d := pull{amps: h.own}
 	if h.dcOn {
 		d.watts = float64(h.dc.Draw(qty.Watt(s.dc)) + h.usb.Draw(qty.Watt(s.usb)))
 		d.amps += s.dcAmps/float64(h.dc.Efficiency) + float64(h.dc.Standby+h.usb.Standby)
 	}
-	if !on {
-		return d
+	if on {
+		d.ac = h.converted(s)
+		d.watts += d.ac
 	}
-	switch {
-	case !h.inverter.Trips(qty.Watt(s.va)):
-	case !most:
-		return d
-	default:
-		share := float64(h.inverter.Rated) / s.va
-		s.ac, s.va = s.ac*share, s.va*share
-	}
-	d.ac = h.converted(s)
-	d.watts += d.ac
 	return d
 }
 
@@ -300,7 +298,8 @@ func (h *house) usual(off []bool, during int) pull {
 				h.wakes(&s, d, a)
 			}
 		}
-		one := h.pull(&s, c.ac && (off == nil || !off[len(h.devices)]), false)
+		on := c.ac && (off == nil || !off[len(h.devices)]) && !h.inverter.Trips(qty.Watt(s.va))
+		one := h.pull(&s, on)
 		all.watts += one.watts * c.hours
 		all.amps += one.amps * c.hours
 		all.ac += one.ac * c.hours
@@ -340,8 +339,9 @@ func (h *house) largest() (most pull, at piece) {
 	return most, at
 }
 
-// together is the draw of all gear that may run in a piece, running. starts,
-// if it is not negative, is a device that starts on top of that.
+// together is the draw of all gear that may run in a piece, running: on AC no
+// more than the inverter gives. starts, if it is not negative, is a device that
+// starts on top of that.
 func (h *house) together(c piece, starts int) pull {
 	var s sum
 	for i := range h.devices {
@@ -349,10 +349,11 @@ func (h *house) together(c piece, starts int) pull {
 			s.add(d, d.flat.Demand(c.middle, h.warm), 1)
 		}
 	}
+	h.clip(&s)
 	if starts >= 0 {
 		h.start(&s, starts, c.middle)
 	}
-	return h.pull(&s, c.ac, true)
+	return h.pull(&s, c.ac)
 }
 
 // start adds what one device takes more than its running draw as it starts.

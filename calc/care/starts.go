@@ -38,6 +38,7 @@ func (t *trials) sound() (list []sounding) {
 		}
 		var alone, starts sum
 		alone.add(d, d.flat.Demand(at.middle, h.warm), 1)
+		h.clip(&alone)
 		starts = alone
 		h.start(&starts, i, at.middle)
 		run, start := h.onTop(i, &alone), h.onTop(i, &starts)
@@ -72,9 +73,9 @@ func (h *house) pieceOf(d *device) (piece, bool) {
 // in its hours.
 func (h *house) onTop(i int, alone *sum) pull {
 	others := h.usual(nil, i)
-	mine := h.pull(alone, h.devices[i].socket == ac, true)
+	mine := h.pull(alone, h.devices[i].socket == ac)
 	none := sum{asleep: 1}
-	idle := h.pull(&none, h.devices[i].socket == ac, true)
+	idle := h.pull(&none, h.devices[i].socket == ac)
 	return pull{watts: others.watts + mine.watts - idle.watts, amps: others.amps + mine.amps - idle.amps}
 }
 

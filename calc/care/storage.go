@@ -127,7 +127,7 @@ func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 	for i, ph := range h.phases(mode) {
 		c := h.run(st, at, ph.pull, longest-past)
 		if i == 0 {
-			k.Amps = qty.Ampere(-c.at[0].bus.Net(float64(max(c.at[0].volts, 1))))
+			k.Amps = qty.Ampere(ph.pull.amps + ph.pull.watts/float64(max(c.at[0].volts, 1)))
 		}
 		over, next := c.last().t, false
 		if ph.until > 0 {
