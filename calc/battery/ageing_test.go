@@ -507,3 +507,46 @@ func TestOwnLifeDoesTheCyclesItNames(t *testing.T) {
 		}
 	}
 }
+
+// Growth of the resistance where it is practice: by OhmsPerLoss, half as much
+// again for lead-acid at a loss of a fifth, a fifth for own lithium; for a
+// measured loss without a past, that or the same share.
+func TestGrowthOfResistanceByPractice(t *testing.T) {
+	own := Chemistry{Life: OwnLife(1000, true)}
+	for _, c := range []struct {
+		chemistry *Chemistry
+		want      float64
+	}{{&AGM, 0.5}, {&own, 0.2}} {
+		w, err := c.chemistry.Wear(someUse)
+		if err != nil {
+			t.Fatal(err)
+		}
+		golden.Near(t, "growth by loss", w.Growth*0.2/float64(w.Mid()), c.want, 6)
+		for _, past := range []Use{someUse, {Depth: 1}} {
+			w, err = c.chemistry.Worn(0.2, past)
+			if err != nil {
+				t.Fatal(err)
+			}
+			golden.Near(t, "growth of a measured loss", w.Growth, c.want, 6)
+		}
+	}
+	w, err := LiFePO4.Worn(0.2, Use{Depth: 1})
+	if err != nil || math.Abs(w.Growth-0.2) > 1e-12 {
+		t.Errorf("LiFePO4 of a measured loss without a past: %+v, %v", w, err)
+	}
+	if h, g, err := AGM.Health(someUse); err != nil || math.Abs(g-1-2.5*float64(1-h)) > 1e-12 {
+		t.Errorf("health %v, growth %v, %v", h, g, err)
+	}
+	// A tenth is the least that counts as a battery.
+	if _, _, err := AGM.Health(Use{Years: 23, Kept: 25, KeptAt: 1, Depth: 1}); err != nil {
+		t.Errorf("at a loss of 0.86: %v", err)
+	}
+	if _, _, err := AGM.Health(Use{Years: 25, Kept: 25, KeptAt: 1, Depth: 1}); err == nil {
+		t.Error("a loss of 0.94 is taken")
+	}
+	// Faster than 1/h the published resistance would shrink with use.
+	fast, err := LiFePO4.Wear(Use{Cycles: 1000, Depth: 0.8, Rate: 1.4, During: 25})
+	if err != nil || !(fast.ohms.cycling > 0) {
+		t.Errorf("use at 1.4/h leaves %+v, %v", fast.ohms, err)
+	}
+}

@@ -34,6 +34,8 @@ type reading struct {
 	core  qty.Celsius
 }
 
+var calm = reading{13.2, -3, 20}
+
 // Each watch: what trips it, what is still not enough to let it go, what is.
 var watches = []struct {
 	reason          Reason
@@ -109,6 +111,9 @@ func TestGuardWatchesTripAndLetGo(t *testing.T) {
 			}
 			if off, back := advance(0.5, w.isBack); off != NoReason || back != w.reason || !allowed() {
 				t.Errorf("after the release: off %v, back %v, allowed %v", off, back, allowed())
+			}
+			if advance(1, calm); g.busy {
+				t.Error("it keeps watching closely when all is well again")
 			}
 		})
 	}

@@ -51,7 +51,7 @@ func (s Standing) After(charge qty.Fraction, days, drain float64, core qty.Celsi
 // Days returns the days from one charge down to another, with drain as in
 // After: 0 if it is there already, +Inf if it never gets there.
 //
-//	t = ln((from + d/λ)/(to + d/λ))/λ
+//	t = ln(1 + λ (from - to)/(λ to + d))/λ
 //
 // Source: CommonPractice; the closed form follows from ds/dt = -λ s - d.
 func (s Standing) Days(from, to qty.Fraction, drain float64, core qty.Celsius) float64 {
@@ -59,11 +59,10 @@ func (s Standing) Days(from, to qty.Fraction, drain float64, core qty.Celsius) f
 	switch {
 	case a <= b:
 		return 0
-	case rate*a+drain <= 0 || rate == 0 && drain <= 0:
+	case rate*b+drain <= 0: // towards empty without a drain, or nothing goes at all
 		return math.Inf(1)
-	case rate*a < 1e-9*drain: // so little goes by itself that the logarithm is noise
+	case rate == 0:
 		return (a - b) / drain
 	}
-	// ln((λa + d)/(λb + d)), +Inf at b = 0 without drain.
-	return math.Log((rate*a+drain)/(rate*b+drain)) / rate
+	return math.Log1p(rate*(a-b)/(rate*b+drain)) / rate
 }

@@ -70,6 +70,13 @@ func TestStandingAgainstNaiveIntegration(t *testing.T) {
 	if d := s.Days(0.9, got, drain, 33); math.Abs(d-days) > 1e-9 {
 		t.Errorf("%.10f days down to where it is after %g", d, days)
 	}
+	// Next to nothing goes by itself beside the draw: the two still agree.
+	for _, month := range []qty.Fraction{1e-3, 1e-6, 1e-9, 1e-12} {
+		s := Standing{Month: month}
+		if d := s.Days(0.9, s.After(0.9, days, 0.008, 20), 0.008, 20); math.Abs(d-days) > 1e-6 {
+			t.Errorf("%g a month: %.9f days down to where it is after %g", month, d, days)
+		}
+	}
 	// Heat: 10 K double the rate, not the share.
 	if r := s.PerHour(30) / s.PerHour(20); math.Abs(r-2) > 1e-12 {
 		t.Errorf("10 K make it %g times as fast", r)

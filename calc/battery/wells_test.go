@@ -58,6 +58,8 @@ func TestTimeToEmptyAndCapacityVectorH24(t *testing.T) {
 	w.Report(t)
 	golden.Near(t, "in no hurry", float64(manwell.CapacityIn(1e9)), 1, 8)
 	golden.Near(t, "all at once", float64(manwell.CapacityIn(1e-12)), 0.4, 8)
+	// The first terms of its series, c (1 + (1 - c) k't/2).
+	golden.Near(t, "in a quarter of a second", float64(manwell.CapacityIn(7e-5)), 0.4*(1+0.3*0.6*7e-5), 9)
 	golden.Near(t, "nearly at once", float64(manwell.CapacityIn(1e-6)), 0.4, 6)
 }
 
