@@ -115,7 +115,6 @@ func modelBattery(b Battery, s *sheet) {
 	if v := b.ChargeV; v < band.least || v > band.most {
 		s.note(Fault{Pointer: at + "/charge_V", Kind: OutOfBand, Found: jsonNumber(v), Min: band.least, Max: band.most, Unit: "V",
 			Allowed: []string{jsonNumber(band.from), jsonNumber(band.to)}, Other: at + "/chemistry"})
-		return
 	}
 	if _, _, err := b.health(&kind); err != nil {
 		b.wornOut(&kind, s, err)
