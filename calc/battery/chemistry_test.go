@@ -155,6 +155,9 @@ func TestAGMTableAgainstBodeAtArmyDensities(t *testing.T) {
 	}, 1)
 	volts := func(s float64) float64 { return bode(molality(1000 * density.rest(s, density.line(s)))) }
 	for _, p := range AGM.Rest {
+		if p.Charge < rested {
+			continue
+		}
 		if d := float64(p.Volts) - volts(float64(p.Charge)); math.Abs(d) > 0.51e-5 {
 			t.Errorf("the point at %.2f is off by %.3g V", p.Charge, d)
 		}
@@ -162,11 +165,19 @@ func TestAGMTableAgainstBodeAtArmyDensities(t *testing.T) {
 	b := must(t, spec(AGM))
 	w := golden.Worst{What: "between the points, V of six cells", Limit: 0.0002}
 	for k := range 1001 {
-		s := float64(k) / 1000
-		w.Add(k, float64(b.Rest(qty.Fraction(s)))-6*volts(s))
+		if s := float64(k) / 1000; s >= rested {
+			w.Add(k, float64(b.Rest(qty.Fraction(s)))-6*volts(s))
+		}
 	}
 	w.Report(t)
+	// Under it, down to the volts at which lead-acid batteries are rated.
+	golden.Near(t, "quite empty, V", float64(b.Rest(0)), 6*1.75, 6)
 }
+
+// rested is the charge of a lead-acid battery that tables call empty: it was
+// discharged at a normal rate, rests, and has as much left that did not come.
+// Under it our curve goes down to 1.75 V a cell.
+const rested = 0.03
 
 // Handbook H12, H14: the widely reprinted 12 V table (from memory), which
 // differs from others in circulation by up to 0.13 V at empty (S7). Ours lies
@@ -176,17 +187,18 @@ func TestRestVectorAgainstReprintedLeadAcidTable(t *testing.T) {
 	v := golden.Vectors(t, "battery", "lead_acid_rest_voltage.csv")
 	w := golden.Worst{What: "AGM rest volts against a reprinted table, V", Limit: 0.13}
 	for k := range v.Len() {
-		w.Add(k, float64(b.Rest(qty.Fraction(v.Num(k, "soc"))))-v.Num(k, "rest_V_12V"))
+		w.Add(k, float64(b.Rest(qty.Fraction(max(v.Num(k, "soc"), rested))))-v.Num(k, "rest_V_12V"))
 	}
 	w.Report(t)
 }
 
 // Handbook H16, common practice, no source: a cell rests at its density +
-// 0.84. Six cells, 0.06 V: the rule is a straight line, Bode is not.
+// 0.84. Six cells, 0.06 V: the rule is a straight line, Bode is not; 0.08 V at
+// its empty, of which 0.02 V are the 3 % of the charge from ours.
 func TestRestAgainstDensityRuleH16(t *testing.T) {
 	b := must(t, spec(AGM))
 	for k, want := range []float64{11.76, 11.97, 12.18, 12.39, 12.63} {
-		if got := float64(b.Rest(qty.Fraction(float64(k) / 4))); math.Abs(got-want) > 0.06 {
+		if got := float64(b.Rest(qty.Fraction(max(float64(k)/4, rested)))); math.Abs(got-want) > 0.06 && (k > 0 || math.Abs(got-want) > 0.08) {
 			t.Errorf("rest at %d %% is %.2f V, the rule says %.2f", k*25, got, want)
 		}
 	}
@@ -245,7 +257,7 @@ func TestLeadAcidColdVectorAgainstArmyOutput(t *testing.T) {
 }
 
 func TestColdNeverHelps(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM} {
+	for _, c := range Named() {
 		if c.Cold(25) != 1 {
 			t.Errorf("%s: factor at 25 °C is %g", c.Name, c.Cold(25))
 		}
@@ -279,7 +291,7 @@ func TestChemistriesAgainstCommonPracticeC41C44(t *testing.T) {
 // Energy is the integral of Rest, and Charge its inverse: by another way, the
 // sum of narrow trapezoids.
 func TestEnergyIsTheIntegralOfRest(t *testing.T) {
-	for _, c := range []Chemistry{LiFePO4, AGM, line(12, 13)} {
+	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM), line(12, 13)} {
 		b := must(t, spec(c))
 		sum := 0.0
 		const n = 10_000 // every knot of the tables is a multiple of 1/n
@@ -297,7 +309,7 @@ func TestEnergyIsTheIntegralOfRest(t *testing.T) {
 			}
 		}
 	}
-	b := must(t, spec(LiFePO4))
+	b := must(t, spec(plain(LiFePO4)))
 	if b.Charge(5) != 0 || b.Charge(20) != 1 || b.Energy(-1) != 0 || b.Energy(2) != b.Energy(1) || b.Charge(qty.Volt(math.NaN())) != 0 {
 		t.Error("beyond the curve its ends count")
 	}

@@ -29,6 +29,6 @@ func ExampleBattery_Step() {
 	fmt.Printf("alarm after %.1f h: %v\n", seconds/3600, crossed)
 	// Output:
 	// holds 523 Wh
-	// after five minutes of 40 W: 79.37 %, 13.18 V, -3.03 A
+	// after five minutes of 40 W: 79.37 %, 13.20 V, -3.03 A
 	// alarm after 10.1 h: true
 }

@@ -12,12 +12,12 @@ import "duskline/calc/qty"
 // Source: Stevens1996.
 // Source: PvCourse.
 //
-// Free, Exchange, ExchangeCold: 0.24 and 2.6 /h give 0.50 of the amp-hours in 1
-// h, 0.65 in 2 h and 0.85 in 5 h, which is an exponent of 1.2 over the span
-// that matters (practice: 1.2 to 1.25). With 25 kJ/mol, about what diffusion in
-// acid asks for, a discharge of 6 h warm gives 0.69 at 0 °C and 0.42 at
-// -17.8 °C; the army's table for motive power has 0.75 and 0.40. One of 20 h
-// gives 0.90 and 0.73: the table is not for gentle loads.
+// Free, Exchange, ExchangeCold: 0.28 and 2.1 /h give 0.51 of the amp-hours in 1
+// h, 0.66 in 2 h and 0.85 in 5 h, which is an exponent of 1.2 over the span
+// that matters (practice: 1.2 to 1.25). With 25 kJ/mol a discharge of 6 h warm
+// gives 0.71 at 0 °C and 0.47 at -17.8 °C; the army's table for motive power
+// has 0.75 and 0.40. One of 20 h gives 0.91 at 0 °C and 0.70 at -20 °C: the
+// table is not for gentle loads.
 // Source: ArmyTm10_6140, paragraph 1-9.
 // Source: CommonPractice, for the exponent.
 //
@@ -34,12 +34,12 @@ var Flooded = Chemistry{
 	Shift:          leadAcidShift,
 	Ohms:           leadAcidOhms,
 	Cold:           leadAcidCold,
-	SlowShare:      0.24,
-	SlowSeconds:    100,
-	Free:           0.24,
-	Exchange:       2.6,
+	SlowShare:      0.5,
+	SlowSeconds:    200,
+	Free:           0.28,
+	Exchange:       2.1,
 	ExchangeCold:   freeAcid,
-	Coulombic:      Always(0.85),
+	Coulombic:      ByCharge{{0, 0.96}, {0.6, 0.95}, {0.8, 0.88}, {0.9, 0.7}, {1, 0.4}},
 	Vents:          1,
 	AcceptHours:    1,
 	NoChargeBelow:  never,

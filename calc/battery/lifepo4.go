@@ -22,13 +22,15 @@ import "duskline/calc/qty"
 // Source: Bpx2022, entropic change coefficients.
 //
 // Ohms: flat over the plateau, half as much again at empty. SlowShare,
-// SlowSeconds: a third of a minute's drop comes within that minute.
+// SlowSeconds: a quarter more than the volts drop at once comes within some
+// minutes; the wells bring what comes later.
 // Source: CommonPractice.
 //
-// Cold: Arrhenius with 30 kJ/mol, the figure of the same file for diffusion in
-// graphite. Its others go from 17.1 (electrolyte) to 80 kJ/mol and a pack is a
-// mix; 30 gives 3.0 times the resistance at 0 °C. Above 25 °C the factor stays
-// 1: the wires in the figure do not get better with heat.
+// Cold: two fifths of the resistance are wires, switches and joints, which the
+// cold leaves as they are (an estimate); the rest follows Arrhenius with 30
+// kJ/mol, the figure of the same file for diffusion in graphite. Its others go
+// from 17.1 (electrolyte) to 80 kJ/mol. Together 2.2 times at 0 °C, 5.6 times
+// at -20 °C. Above 25 °C the factor stays 1.
 // Source: Bpx2022, activation energies.
 //
 // Free, Exchange: what diffusion into a sphere of radius r leaves behind is a
@@ -47,7 +49,7 @@ import "duskline/calc/qty"
 // calls its thermal figures estimated; the case is not in it.
 // Source: Bpx2022, specific heat capacity.
 //
-// Coulombic 99 %; no charging below 0 °C (lithium plating); ChargeFrom,
+// Coulombic 99.5 %; no charging below 0 °C (lithium plating); ChargeFrom,
 // ChargeTo; SelfDischarge 2 % a month with the electronics on the cells, twice
 // that for 10 K more.
 // Source: CommonPractice.
@@ -97,13 +99,13 @@ var LiFePO4 = Chemistry{
 	SwingRate:      20,
 	Shift:          lithiumIronShift,
 	Ohms:           ByCharge{{0, 1.5}, {0.05, 1.25}, {0.1, 1.1}, {0.2, 1}, {0.9, 1}, {1, 1.1}},
-	Cold:           lithiumCold,
-	SlowShare:      0.5,
+	Cold:           lithiumIronCold,
+	SlowShare:      0.25,
 	SlowSeconds:    60,
 	Free:           0.5,
 	Exchange:       22,
 	ExchangeCold:   lithiumIronExchange,
-	Coulombic:      Always(0.99),
+	Coulombic:      Always(0.995),
 	NoChargeBelow:  0,
 	SelfDischarge:  0.02,
 	DoublesEvery:   10,
@@ -114,15 +116,14 @@ var LiFePO4 = Chemistry{
 	Lithium:        true,
 }
 
-// lithiumActivation is the activation energy of the resistance, J/mol.
-const lithiumActivation = 30_000
-
-// lithiumCold is how many times its value at 25 °C the resistance is.
-func lithiumCold(air qty.Celsius) float64 {
-	if air >= 25 {
+// lithiumIronCold is how many times its value at 25 °C the resistance of cells
+// and wires together is.
+func lithiumIronCold(core qty.Celsius) float64 {
+	const wires = 0.4
+	if core >= 25 {
 		return 1
 	}
-	return arrhenius(lithiumActivation, air)
+	return wires + (1-wires)*arrhenius(30_000, core)
 }
 
 // lithiumIronShift is what a kelvin adds to a cell, V/K.

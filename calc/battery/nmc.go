@@ -37,7 +37,7 @@ import "duskline/calc/qty"
 // HeatPerAmpHour: as with LiFePO4.
 // Source: Bpx2022Nmc, specific heat capacity.
 //
-// Coulombic 99 %; no charging below 0 °C (lithium plating); ChargeFrom,
+// Coulombic 99.5 %; no charging below 0 °C (lithium plating); ChargeFrom,
 // ChargeTo; SelfDischarge 2 % a month, twice that for 10 K more.
 // Source: CommonPractice.
 var NMC = Chemistry{
@@ -68,7 +68,7 @@ var NMC = Chemistry{
 	Free:           0.5,
 	Exchange:       76,
 	ExchangeCold:   nmcExchange,
-	Coulombic:      Always(0.99),
+	Coulombic:      Always(0.995),
 	NoChargeBelow:  0,
 	SelfDischarge:  0.02,
 	DoublesEvery:   10,

@@ -234,18 +234,19 @@ func TestMoreCurrentNeverLeavesMoreCharge(t *testing.T) {
 
 // Half the step moves the charge at any time of six hours by less than 2e-8,
 // at the five minutes of the Outlook: drawing to empty, charging into the
-// hold, warm and cold. In the one step in which AGM changes from taking all
+// hold, warm and cold; by 1e-7 where AGM is drawn down its last 3 %, over
+// which it falls by 1.3 V. In the one step in which AGM changes from taking all
 // to taking what is missing, its amps are too many for half a step: at most
 // i·η·h²/(8·Q), here 1.8e-4, and gone again an hour or two later.
 func TestHalfTheStepMovesLittle(t *testing.T) {
 	bounds := map[string]float64{"LiFePO4": 2e-8, "AGM": 2e-4}
-	const drawing = 2e-8
+	drawing := map[string]float64{"LiFePO4": 2e-8, "AGM": 1e-7}
 	for _, c := range []Chemistry{plain(LiFePO4), plain(AGM)} {
 		b := must(t, spec(c))
 		for _, bus := range []draw{{0, 60}, {-5, 0}, {-1, 40}, {6, 0}, {12, 30}, {1, 0}} {
 			bound := bounds[c.Name]
 			if bus.amps <= 0 {
-				bound = drawing
+				bound = drawing[c.Name]
 			}
 			worst, last := 0.0, 0.0
 			for _, air := range []qty.Celsius{25, 2} {
