@@ -97,6 +97,9 @@ func DrawStanding(s Standing, f Frame) string {
 			if finiteDays(b.to) && b.to < most {
 				to = x(b.to)
 			}
+			if b.p != &harm && finiteDays(r.Harm) && r.Harm < most {
+				to = min(to, x(r.Harm)) // what comes after the harm does not matter any more
+			}
 			if to > at+0.3 {
 				b.p.box(at, y, to-at, standingBand)
 				at = to

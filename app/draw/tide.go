@@ -197,7 +197,7 @@ func (g *tide) lines() {
 
 // tideColours are those of Day.
 var tideColours = map[TideKind]string{
-	TideRest: "#fdfcf8", TideUsual: "#ffffff", TideLargest: "#ffd68f", TideCold: "#bfe3f2", TideCharging: "#1d1a2b",
+	TideRest: "#fdfcf8", TideUsual: "#e9c6f2", TideLargest: "#ffd68f", TideCold: "#bfe3f2", TideCharging: "#1d1a2b",
 }
 
 func tideWide(k TideKind) float64 {

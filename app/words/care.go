@@ -221,12 +221,12 @@ func ActionGain(a *care.Action) string {
 // StoreMode names what is left on in a Case put away.
 func StoreMode(m care.StoreMode) string { return T("standing_mode." + string(m)) }
 
-// HarmBy names what ruins a battery put away, a dash for nothing.
-func HarmBy(h care.HarmKind) string {
-	if h == "" {
-		return "–"
+// Harmed words when a battery put away is ruined, and by what.
+func Harmed(c *care.Clock) string {
+	if c.Harm.Never || c.By == "" {
+		return Within(c.Harm)
 	}
-	return T("harm." + string(h))
+	return T("standing.harm", Within(c.Harm), T("harm."+string(c.By)))
 }
 
 // Long words days that may be years, rounded down: "18 h", "41 days",

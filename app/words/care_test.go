@@ -36,7 +36,7 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 			sound(t, m, StoreMode(care.StoreMode(m)))
 		}
 		for _, h := range constants(t, "../../calc/care/storage.go", "HarmKind") {
-			sound(t, h, HarmBy(care.HarmKind(h)))
+			sound(t, h, Harmed(&care.Clock{By: care.HarmKind(h), Harm: care.Days{Days: 41}}))
 		}
 		for _, k := range constants(t, "../../calc/care/tide.go", "LineKind") {
 			sound(t, k, TideLine(&care.Line{Kind: care.LineKind(k), Watts: -46, Core: -4}))

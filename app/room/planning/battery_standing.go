@@ -106,14 +106,13 @@ func daysOf(d care.Days) float64 {
 func (c *batteryCare) standingTables() (list []tableAs) {
 	for _, mode := range []care.StoreMode{care.AllOff, care.MetersOn, care.AsSwitched} {
 		t := draw.Table{Caption: words.T("table.standing", words.StoreMode(mode), words.Percent(c.storage.From))}
-		for _, name := range []string{"kept_at", "to_alarm", "to_cut", "to_harm", "harm_by", "top_up"} {
+		for _, name := range []string{"kept_at", "to_alarm", "to_cut", "to_harm", "top_up"} {
 			t.Head = append(t.Head, words.T("column."+name))
 		}
 		for i := range c.storage.Clocks {
 			k := &c.storage.Clocks[i]
 			if k.Mode == mode {
-				t.Rows = append(t.Rows, []string{words.Temperature(k.At), words.Within(k.Alarm), words.Within(k.CutOff),
-					words.Within(k.Harm), words.HarmBy(k.By), words.Within(k.TopUp)})
+				t.Rows = append(t.Rows, []string{words.Temperature(k.At), words.Within(k.Alarm), words.Within(k.CutOff), words.Harmed(k), words.Within(k.TopUp)})
 			}
 		}
 		if t.Rows != nil {
