@@ -68,7 +68,7 @@ var englishChemistry = map[string]string{
 	"help.case.battery.cycles":                   "All amp-hours drawn so far, divided by its capacity. Two half discharges are one.",
 	"help.case.battery.health_pct":               "Of its rated amp-hours, from a test. Age and cycles then do not count.",
 	"help.case.battery.kept_C":                   "The mean of the place where it stands between trips.",
-	"help.case.battery.kept_pct":                 "Between trips. Kept full and hot, lithium ages fastest.",
+	"help.case.battery.kept_pct":                 "Between trips. Full and hot wears lithium, low ruins lead-acid.",
 	"help.case.battery.self_discharge_pct_month": "At 20\u00a0°C with nothing connected.",
 	"help.case.battery.heat_kJ_per_K":            "About 1 kJ/K for each kilogram of battery: common practice, no source.",
 	"help.case.battery.cooling_W_per_K":          "What flows off for each kelvin that it is warmer than the air. About 1 W/K at 40 Ah: common practice, no source.",

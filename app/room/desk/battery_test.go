@@ -58,7 +58,7 @@ func TestEveryKindTakesThePlaceOfEveryOther(t *testing.T) {
 				if usual, ok := plan.UsualMarks(to); ok && b.Marks() != usual {
 					t.Errorf("%s to %s: marks %v, usual %v", from, to, b.Marks(), usual)
 				}
-				if (b.Own != nil) != (to == plan.Own) || b.Protection == nil || b.AgeYears != 2 || (b.Peukert != nil) != (to == plan.Own) {
+				if (b.Own != nil) != (to == plan.Own) || (b.Protection != nil) != (to == plan.Own || b.Lithium()) || b.AgeYears != 2 || (b.Peukert != nil) != (to == plan.Own) {
 					t.Errorf("%s to %s: %+v", from, to, b)
 				}
 				if d.MoreMoved() != (to != plan.Own && was.Case.Battery.Marks() != b.Marks()) {

@@ -9,8 +9,8 @@ import (
 
 // chooseChemistry puts another kind of battery in. Its volts are others, so
 // the marks go with it; without that, most changes would be refused. So do
-// the figures that were stated of the one before, and a protection, whose
-// limits are those of its cells. A table of one's own begins as the battery
+// the figures that were stated of the one before; a protection becomes the
+// usual one of the new cells. A table of one's own begins as the battery
 // that it takes the place of.
 func chooseChemistry(b *plan.Battery, c plan.Chemistry) {
 	if c == b.Chemistry {
@@ -36,7 +36,9 @@ func chooseChemistry(b *plan.Battery, c plan.Chemistry) {
 			b.FloatV, b.ResumeV = float64(st.Float), float64(st.Resume)
 		}
 	}
-	if b.Protection != nil {
+	if !b.Lithium() {
+		b.Protection = nil // lead-acid has none, as a rule
+	} else if b.Protection != nil {
 		b.Protection = UsualProtection(*b)
 	}
 	fitStages(b)
