@@ -212,8 +212,7 @@ func (b *Battery) Spec() Spec { return b.spec }
 //
 // Source: EnergyBalance; the curve's own source is with its chemistry.
 func (b *Battery) Rest(s qty.Fraction) qty.Volt {
-	x := within(float64(s))
-	return qty.Volt(b.curve.rest(x, b.curve.line(x)))
+	return qty.Volt(b.curve.rest(within(float64(s))))
 }
 
 // RestAt returns the volts at rest at a charge from 0 to 1, at the

@@ -1,6 +1,7 @@
 package battery
 
 import (
+	"math"
 	"testing"
 
 	"duskline/calc/qty"
@@ -11,6 +12,36 @@ import (
 type draw struct{ amps, watts float64 }
 
 func (d *draw) Net(v float64) float64 { return d.amps - d.watts/v }
+
+// BenchmarkWeek is 2,016 steps of five minutes with all layers: gear by day and
+// more of it by night, sun that fills the battery. Target: under 0.5 ms, no
+// allocation.
+func BenchmarkWeek(b *testing.B) {
+	for _, c := range []Chemistry{LiFePO4, NMC, AGM, Flooded} {
+		b.Run("chemistry="+c.Name, func(b *testing.B) {
+			bat := must(b, marks(c))
+			start := bat.Rested(0.7, 20)
+			b.ReportAllocs()
+			week := make([]draw, 2016)
+			air := make([]Around, 2016)
+			for k := range week {
+				hour := float64(k%288) / 12
+				week[k] = draw{-0.3, 25}
+				if sun := math.Sin((hour - 6) / 12 * math.Pi); sun > 0 {
+					week[k] = draw{9*sun - 0.3, 10}
+				}
+				air[k].Air = qty.Celsius(18 + 6*math.Sin(hour/4))
+			}
+			for b.Loop() {
+				s := start
+				for k := range week {
+					s = bat.Step(s, air[k], 300, &week[k]).State
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*2016), "ns/step")
+		})
+	}
+}
 
 // BenchmarkStep is the core's innermost loop: a bus of one constant power and
 // one constant current. Target: under 400 ns here, no allocation.

@@ -153,7 +153,7 @@ func TestAGMTableAgainstBodeAtArmyDensities(t *testing.T) {
 		{0.5, qty.Volt(v.Num(2, "specific_gravity"))}, {0.75, qty.Volt(v.Num(1, "specific_gravity"))},
 		{1, qty.Volt(v.Num(0, "specific_gravity"))},
 	}, 1)
-	volts := func(s float64) float64 { return bode(molality(1000 * density.rest(s, density.line(s)))) }
+	volts := func(s float64) float64 { return bode(molality(1000 * density.rest(s))) }
 	for _, p := range AGM.Rest {
 		if p.Charge < rested {
 			continue

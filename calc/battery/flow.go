@@ -5,14 +5,13 @@ package battery
 // discharge solves a step that starts with the bus drawing i amps at the volts
 // that the battery has by itself.
 func (w *work) discharge(bus Bus, i float64) flow {
-	v, i, found := w.root(bus, w.v0, i, w.v0/2)
+	v, i, found := w.root(bus, i, w.v0/2)
 	if !found {
 		v = w.v0 / 2
 		i = w.amps(v, (v-w.v0)/w.eff, 0)
 	}
-	p := w.at(i)
-	r := flow{amps: i, asked: i, moved: p.moved, volts: p.volts, short: !found}
-	if w.a1+w.b1*p.moved <= 0 {
+	r := flow{amps: i, asked: i, moved: w.moved(i), volts: v, short: !found}
+	if w.a1+w.b1*r.moved <= 0 {
 		// Constant amps that empty the free well at the very end.
 		r.empty = true
 		r.moved, r.amps = 0, 0
@@ -39,9 +38,9 @@ func (w *work) charge(bus Bus, i float64) flow {
 	most := 0.0
 	if !refused {
 		most = w.accepts()
-		if v, i, found := w.root(bus, w.v0, i, top); found && i <= most {
+		if v, i, found := w.root(bus, i, top); found && i <= most {
 			if stands, m := w.stands(i); stands <= top {
-				return flow{amps: i, asked: i, moved: m, volts: v}
+				return flow{amps: i, asked: i, moved: m, volts: v, meets: stands+i*w.ohms > top}
 			}
 		}
 	}

@@ -45,15 +45,20 @@ func newLump(s *Spec) lump {
 	return lump{rate: cooling / capacity, cooling: cooling}
 }
 
-// after returns the temperature of the core after so many seconds with so many
-// watts of heat in all.
+// cools returns which share of a difference to the end is left after so many
+// seconds, and the mean temperature of a core until then, but for what the
+// battery itself heats.
+func (l *lump) cools(core, air, sun, seconds float64) (left, mean float64) {
+	left, share := decays(seconds * l.rate)
+	end := air + sun/l.cooling
+	return left, end + (core-end)*share
+}
+
+// after returns the temperature of the core with so many watts of heat in all.
 //
 //	T = Tend + (T0 - Tend)·exp(-t·cooling/capacity)
 //	Tend = air + heat/cooling
-func (l *lump) after(core, air, seconds, watts float64) float64 {
-	if l.still {
-		return air
-	}
+func (l *lump) after(core, air, watts, left float64) float64 {
 	end := air + watts/l.cooling
-	return min(max(end+(core-end)*math.Exp(-seconds*l.rate), coreLeast), coreMost)
+	return inside(end+(core-end)*left, coreLeast, coreMost)
 }

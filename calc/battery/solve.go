@@ -7,8 +7,13 @@ import "math"
 // over it.
 const closeEnough = 1e-11
 
-// root walks from volts x, at which the bus gives i amps, towards bound, to
-// the first volts that the battery has at the amps the bus gives there:
+// nearly is how near a root the secant's next point is taken as it is, V: it
+// closes in by a hundred times and more with each.
+const nearly = 1e-6
+
+// root walks from the volts that the battery has by itself, at which the bus
+// gives i amps, towards bound, to the first volts that the battery has at the
+// amps the bus gives there:
 //
 //	g(v) = volts(Net(v)) - v = 0
 //
@@ -16,8 +21,8 @@ const closeEnough = 1e-11
 // is constant watts, and a secant through two points above the upper root
 // then stays above it, so it cannot jump into the lower one. It returns the
 // battery's volts and amps, and false if there is no root before bound.
-func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bool) {
-	a, y := x, w.at(i).volts
+func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool) {
+	a, y := w.v0, w.at(i).volts
 	ga := y - a
 	if math.Abs(ga) <= closeEnough {
 		return y, i, true
@@ -26,7 +31,7 @@ func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bo
 	b := y // first move: the volts that those amps make
 	for range 64 {
 		last := false
-		if (b >= bound) == up || !(math.Abs(b-a) > 0) {
+		if (b >= bound) == up || b == a {
 			b, last = bound, true
 		}
 		i = w.net(bus, b)
@@ -44,6 +49,8 @@ func (w *work) root(bus Bus, x, i, bound float64) (volts, amps float64, found bo
 		next := b - gb*(b-a)/(gb-ga)
 		if !((next > b) == up) {
 			next = bound
+		} else if math.Abs(next-b) <= nearly && (next < bound) == up {
+			return next, w.net(bus, next), true
 		}
 		a, ga, b = b, gb, next
 	}

@@ -82,20 +82,59 @@ type Step struct {
 // Source: EnergyBalance, Manwell1993.
 func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
 	var w work
-	w.begin(b, &from, h)
+	w.begin(b, &from, &around, h)
 	var r flow
 	switch i := w.net(bus, w.v0); {
 	case i < 0:
 		r = w.discharge(bus, i)
 	case i > 0:
 		r = w.charge(bus, i)
+		if (r.held || r.meets) && w.lags(r.moved) {
+			if st, ok := b.halves(from, around, h, bus); ok {
+				return st
+			}
+		}
 	default:
 		r = flow{volts: w.v0}
 	}
 	if w.bad {
 		r = flow{volts: w.v0, short: true}
 	}
-	return w.end(bus, &r, &around)
+	return w.end(bus, &r)
+}
+
+// Bounds of a step with two wells that is held, or meets the hold at its end.
+// Its amps fall as the free well fills, while the step has them as constant:
+// the free well would be found full with too much of the charge still on its
+// way from there to the other. So such a step is made in halves until that is
+// little, or the step is short.
+const (
+	lagging = 0.0008      // of the charge
+	brief   = 20.0 / 3600 // h
+)
+
+// lags says whether constant amps that move m leave more than a little of it
+// in the free well, and long enough for it to have gone on.
+func (w *work) lags(m float64) bool {
+	return w.h > brief && (w.b1-1)*m*w.gone*w.gone > lagging
+}
+
+// halves makes a step as two of half its length, if both of them charge and
+// one is held.
+// The volts are those that give the energy of both.
+func (b *Battery) halves(from State, around Around, h float64, bus Bus) (Step, bool) {
+	st := b.Step(from, around, h/2, bus)
+	z := b.Step(st.State, around, h/2, bus)
+	sum := qty.Volt(st.Amps + z.Amps)
+	if st.Amps < 0 || z.Amps < 0 || !(sum > 0) || !st.Held && !z.Held || st.Short || z.Short {
+		return Step{}, false
+	}
+	return Step{
+		State: z.State, Volts: (st.Volts*qty.Volt(st.Amps) + z.Volts*qty.Volt(z.Amps)) / sum, EndVolts: z.EndVolts,
+		Amps: (st.Amps + z.Amps) / 2, Gas: (st.Gas + z.Gas) / 2,
+		Held: true, Refused: z.Refused, Empty: z.Empty,
+		Heat: st.Heat + z.Heat, ChargeLoss: st.ChargeLoss + z.ChargeLoss, Standing: st.Standing + z.Standing,
+	}, true
 }
 
 // Volts returns the volts of the instant with that bus.
@@ -114,10 +153,11 @@ type flow struct {
 
 	held, refused, short, empty bool
 	over                        bool // the volts are above those of the amps
+	meets                       bool // the hold, at the end of the step
 }
 
 // end writes what a flow makes of the battery.
-func (w *work) end(bus Bus, r *flow, around *Around) Step {
+func (w *work) end(bus Bus, r *flow) Step {
 	b := w.b
 	s1 := within(w.base + r.moved)
 	f1 := within(w.a1 + w.b1*r.moved)
@@ -146,17 +186,13 @@ func (w *work) end(bus Bus, r *flow, around *Around) Step {
 	loss := mean * gas * w.h
 	standing := mean * w.lost * b.capacity
 
-	air := min(max(float64(around.Air), coldest), hottest)
-	if around.Air != around.Air {
-		air = coldest
-	}
-	core := w.core
-	switch {
-	case b.lump.still:
-		core = air
-	case w.h > 0:
-		watts := max(float64(around.Sun), 0) + (heat+loss+standing)/w.h - b.venting*gas
-		core = b.lump.after(core, air, w.h*3600, watts)
+	core := w.air
+	if !b.lump.still {
+		core = w.core0
+		if w.h > 0 {
+			watts := w.sun + (heat+loss+standing)/w.h - b.venting*gas
+			core = b.lump.after(core, w.air, watts, w.cooled)
+		}
 	}
 	st := Step{
 		State: State{
@@ -179,7 +215,7 @@ func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) floa
 		return r.volts
 	}
 	at := b.layers.atCharge(s1)
-	rest := b.curve.rest(f1, b.curve.line(f1)) + at.shift*(core-25) + b.swing*lean + slow
+	rest := b.curve.rest(f1) + at.shift*(core-25) + b.swing*lean + slow
 	if r.held || r.over {
 		return max(rest, b.top)
 	}
@@ -189,7 +225,7 @@ func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) floa
 	if r.asked == 0 {
 		return rest
 	}
-	ohms := b.ohms * at.ohms * b.layers.atCore(core).ohms
+	ohms := b.ohms * at.ohms * b.layers.cold(core)
 	end := w.ending(bus, r.asked, r.volts, rest, ohms)
 	if r.asked > 0 {
 		end = min(end, max(b.top, rest))

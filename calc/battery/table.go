@@ -137,17 +137,24 @@ func (t *layers) atCharge(s float64) atCharge {
 // atCore returns what goes by the temperature of the core. Outside of the
 // tables their nearest end counts: no published figure reaches further.
 func (t *layers) atCore(core float64) atCore {
-	x := (core - coldest) * byKelvin
-	if !(x > 0) {
-		x = 0
-	}
-	x = min(x, float64(kelvins))
-	k := int(x)
-	x -= float64(k)
-	a, z := &t.core[k], &t.core[k+1]
+	a, z, x := t.between(core)
 	return atCore{
 		a.ohms + (z.ohms-a.ohms)*x,
 		a.exchange + (z.exchange-a.exchange)*x,
 		a.standing + (z.standing-a.standing)*x,
 	}
+}
+
+// cold returns the factor on the resistance alone.
+func (t *layers) cold(core float64) float64 {
+	a, z, x := t.between(core)
+	return a.ohms + (z.ohms-a.ohms)*x
+}
+
+// between returns the rows around a temperature, and how far it is from one to
+// the other.
+func (t *layers) between(core float64) (a, z *atCore, x float64) {
+	x = inside((core-coldest)*byKelvin, 0, float64(kelvins))
+	k := int(x)
+	return &t.core[k], &t.core[k+1], x - float64(k)
 }

@@ -10,7 +10,10 @@ type work struct {
 	b        *Battery
 	h        float64 // h
 	s0       float64 // charge
-	core     float64 // °C
+	core0    float64 // °C, at the start
+	core     float64 // °C, mean of the step but for the battery's own heat
+	cooled   float64 // share of a difference to the air that is left at the end
+	air, sun float64 // °C, W
 	standing float64 // 1/h
 	base     float64 // charge at the end if nothing is moved
 	lost     float64 // by self-discharge, s0 - base
@@ -18,6 +21,7 @@ type work struct {
 	// Free head for a charge m moved: a1 + b1·m at the end, and a0 + b0·m
 	// where it would have to start to have its mean by going there evenly.
 	a0, b0, a1, b1 float64
+	gone           float64 // share of a difference between the wells that levels in the step
 
 	perAmp float64 // charge moved by an ampere, if all of it stays
 	lean   float64
@@ -32,7 +36,7 @@ type work struct {
 	bad    bool    // the bus answered NaN
 }
 
-func (w *work) begin(b *Battery, from *State, seconds float64) {
+func (w *work) begin(b *Battery, from *State, around *Around, seconds float64) {
 	w.b = b
 	if !(seconds > 0) {
 		seconds = 0
@@ -40,11 +44,14 @@ func (w *work) begin(b *Battery, from *State, seconds float64) {
 	w.h = min(seconds, 1e7) / 3600
 	w.s0 = within(float64(from.Charge))
 	w.perAmp = w.h / b.capacity
-	w.core = min(max(float64(from.Core), coreLeast), coreMost)
-	if from.Core != from.Core {
-		w.core = coldest
+	w.core0 = inside(float64(from.Core), coreLeast, coreMost)
+	w.air = inside(float64(around.Air), coldest, hottest)
+	w.sun = inside(float64(around.Sun), 0, 1e6)
+	w.core = w.core0
+	if !b.lump.still {
+		w.cooled, w.core = b.lump.cools(w.core0, w.air, w.sun, w.h*3600)
 	}
-	w.lean = bounded(from.Lean, 1)
+	w.lean = inside(from.Lean, -1, 1)
 	at, cold := b.layers.atCharge(w.s0), b.layers.atCore(w.core)
 	w.ohms = b.ohms * at.ohms * cold.ohms
 	w.shift = at.shift * (w.core - 25)
@@ -64,6 +71,7 @@ func (w *work) begin(b *Battery, from *State, seconds float64) {
 		f0 = min(max(f0, 1-(1-w.s0)/b.free), w.s0/b.free)
 		x := cold.exchange * w.h
 		kept, mean := decays(x)
+		w.gone = 1 - kept
 		fast := 2*mean - kept // what the even way starts from
 		d := w.s0 - f0
 		w.a0 = w.s0 - d*fast
@@ -77,7 +85,7 @@ func (w *work) begin(b *Battery, from *State, seconds float64) {
 	}
 	w.kept, w.eff = 1, w.ohms
 	if b.slow > 0 {
-		w.slow = bounded(float64(from.Slow), mostSlow)
+		w.slow = inside(float64(from.Slow), -mostSlow, mostSlow)
 		w.r1 = w.ohms * b.slow
 		kept, mean := decays(w.h * b.tau)
 		w.kept = kept
@@ -90,12 +98,15 @@ func (w *work) begin(b *Battery, from *State, seconds float64) {
 // mostSlow bounds the volts over a slow part that a state may bring.
 const mostSlow = 20.0
 
-// bounded returns x within -most to most. NaN counts as the lower one.
-func bounded(x, most float64) float64 {
-	if !(x >= -most) {
-		return -most
+// inside returns x, or the nearer of two ends. NaN counts as the lower one.
+func inside(x, low, high float64) float64 {
+	if !(x > low) {
+		return low
 	}
-	return min(x, most)
+	if x > high {
+		return high
+	}
+	return x
 }
 
 // decay returns exp(-x).
@@ -214,7 +225,7 @@ func (w *work) leanAfter(m float64) float64 {
 func (w *work) stands(i float64) (volts, moved float64) {
 	m := w.moved(i)
 	z := within(w.a1 + w.b1*m)
-	v := w.b.curve.rest(z, w.b.curve.line(z)) + w.shift + w.slow*w.kept + i*w.r1*(1-w.kept)
+	v := w.b.curve.rest(z) + w.shift + w.slow*w.kept + i*w.r1*(1-w.kept)
 	if w.b.swing != 0 {
 		v += w.b.swing * w.leanAfter(m)
 	}
