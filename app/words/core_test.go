@@ -293,6 +293,10 @@ func TestEveryFieldHasAName(t *testing.T) {
 			if FieldName(at) == at {
 				t.Errorf("no name for %s", at)
 			}
+			sound(t, at, FieldName(at))
+			if help := "help." + path; Has(help) {
+				sound(t, help, T(help))
+			}
 		}
 	}
 	walk(reflect.TypeFor[plan.Plan](), "")

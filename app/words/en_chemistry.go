@@ -44,7 +44,7 @@ var englishChemistry = map[string]string{
 	"field.case.battery.own.coulombic_pct":   "Amp-hours that come out again",
 	"field.case.battery.own.accept_h":        "Slows near full, over",
 	"field.case.battery.own.hysteresis_mV":   "Rests higher after charging by",
-	"field.case.battery.own.cycles_to_80":    "Cycles to 80 % health",
+	"field.case.battery.own.cycles_to_80":    "Cycles to 80\u00a0%% health",
 	"field.case.battery.own.lithium":         "It is a lithium battery",
 
 	"field.case.battery.protection":                  "Protection in the battery",
