@@ -32,3 +32,20 @@ func ExampleBattery_Step() {
 	// after five minutes of 40 W: 79.37 %, 13.20 V, -3.03 A
 	// alarm after 10.1 h: true
 }
+
+func ExampleOwnTable() {
+	c, err := battery.OwnTable(battery.Own{
+		Rest:      []battery.Point{{Charge: 0, Volts: 11.8}, {Charge: 0.5, Volts: 12.2}, {Charge: 1, Volts: 12.7}},
+		Coulombic: 0.85, AcceptHours: 1, CyclesTo80: 400,
+	})
+	fmt.Println(c.Name, len(c.Rest), err)
+
+	_, err = battery.OwnTable(battery.Own{
+		Rest:      []battery.Point{{Charge: 0, Volts: 11.8}, {Charge: 0.5, Volts: 11.8}, {Charge: 1, Volts: 12.7}},
+		Coulombic: 0.85, AcceptHours: 1, CyclesTo80: 400,
+	})
+	fmt.Println(err)
+	// Output:
+	// own 3 <nil>
+	// row 2: volts 11.8 does not rise from the row before
+}

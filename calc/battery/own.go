@@ -23,13 +23,18 @@ type Own struct {
 // A RowError is a row of an own table that does not fit: counted from 0, with
 // what is wrong with it.
 type RowError struct {
-	Row int
+	Row   int
+	Falls bool // it does not rise from the row before
 	*qty.RangeError
 }
 
 // Error says which row, counted from 1 as people do, and what is wrong.
 func (e *RowError) Error() string {
-	return "row " + strconv.Itoa(e.Row+1) + ": " + e.RangeError.Error()
+	row := "row " + strconv.Itoa(e.Row+1) + ": "
+	if e.Falls {
+		return row + e.What + " " + strconv.FormatFloat(e.Got, 'g', 6, 64) + " does not rise from the row before"
+	}
+	return row + e.RangeError.Error()
 }
 
 // Unwrap gives the range error of the row.
@@ -105,5 +110,5 @@ func rowInRange(row int, what string, got float64, span [2]float64, unit string)
 	if err == nil {
 		return nil
 	}
-	return &RowError{row, err}
+	return &RowError{row, row > 0 && got < span[0], err}
 }

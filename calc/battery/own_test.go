@@ -88,6 +88,9 @@ func TestOwnTableNamesTheRow(t *testing.T) {
 		if errors.As(err, &row) != (c.row >= 0) || row != nil && row.Row != c.row {
 			t.Errorf("%s in row %d: %v", c.what, c.row, err)
 		}
+		if falls := c.row == 2 || c.what == "volts" && c.row == 3; row != nil && row.Falls != falls {
+			t.Errorf("%s in row %d: %v", c.what, c.row, err)
+		}
 	}
 }
 
