@@ -64,10 +64,14 @@ func OwnTable(o Own) (Chemistry, error) {
 		if k > 0 {
 			volts[0] = float64(o.Rest[k-1].Volts) + step
 		}
-		if err := rowInRange(k, "charge", float64(p.Charge), charge, ""); err != nil {
+		before := Point{-1, -1}
+		if k > 0 {
+			before = o.Rest[k-1]
+		}
+		if err := rowInRange(k, "charge", float64(p.Charge), float64(before.Charge), charge, ""); err != nil {
 			return Chemistry{}, err
 		}
-		if err := rowInRange(k, "volts", float64(p.Volts), volts, "V"); err != nil {
+		if err := rowInRange(k, "volts", float64(p.Volts), float64(before.Volts), volts, "V"); err != nil {
 			return Chemistry{}, err
 		}
 	}
@@ -105,10 +109,10 @@ func OwnTable(o Own) (Chemistry, error) {
 }
 
 // rowInRange is qty.InRange for a row of a table.
-func rowInRange(row int, what string, got float64, span [2]float64, unit string) error {
+func rowInRange(row int, what string, got, before float64, span [2]float64, unit string) error {
 	err, _ := qty.InRange(what, got, span[0], span[1], unit).(*qty.RangeError)
 	if err == nil {
 		return nil
 	}
-	return &RowError{row, row > 0 && got < span[0], err}
+	return &RowError{row, got <= before, err}
 }
