@@ -60,7 +60,7 @@ var englishChemistry = map[string]string{
 	"field.case.battery.protection.charge_hot_C":     "No charge hotter than",
 	"field.case.battery.protection.discharge_cold_C": "Gives nothing colder than",
 	"field.case.battery.protection.discharge_hot_C":  "Gives nothing hotter than",
-	"field.case.battery.protection.release_s":        "Tries again after",
+	"field.case.battery.protection.release_s":        "Comes back after",
 
 	// Help at fields.
 	"help.case.battery.rated_hours":              "The label's amp-hours hold for a draw that empties it in so many hours. Lead-acid is often rated over 20 h: common practice, no source.",
@@ -78,7 +78,7 @@ var englishChemistry = map[string]string{
 	"help.case.battery.own.lithium":              "It takes no charge in frost, and its charging volts do not follow the heat.",
 	"help.case.battery.protection.charge_A":      "0: no limit.",
 	"help.case.battery.protection.discharge_A":   "0: no limit.",
-	"help.case.battery.protection.release_s":     "After too many amps. Volts and temperature come back by themselves.",
+	"help.case.battery.protection.release_s":     "How long all must be well again.",
 
 	// Small folds and switches.
 	"finer.own":     "Your table",

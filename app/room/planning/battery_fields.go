@@ -149,9 +149,9 @@ func (s *sheet) guardFields(f form) []app.UI {
 	}
 	fields = append(fields, app.P().Class("help").Text(words.T("guard.help")))
 	part("guard.volts", "over_V", "over_back_V", "under_V", "under_back_V", "volts_delay_s")
-	part("guard.amps", "charge_A", "discharge_A", "amps_delay_s", "release_s")
+	part("guard.amps", "charge_A", "discharge_A", "amps_delay_s")
 	part("guard.heat", "charge_cold_C", "charge_hot_C", "discharge_cold_C", "discharge_hot_C")
-	return fields
+	return append(fields, f.amount(at+"/release_s"))
 }
 
 // stageFields is what a charger does when it has brought the battery to its
