@@ -163,12 +163,12 @@ func AlarmWhy(r *care.Reason, p plan.Plan) string {
 
 // AlarmMarks says what is to be said of a setting in a word or two: "set now,
 // early". set is the plan's own.
-func AlarmMarks(c *care.Candidate, chosen bool, set float64) string {
+func AlarmMarks(c *care.Candidate, chosen bool, set qty.Volt) string {
 	var list []string
 	for _, m := range []struct {
 		on  bool
 		key string
-	}{{chosen, "alarm_mark.chosen"}, {SameVolts(c.Volts, qty.Volt(set)), "alarm_mark.set"}, {c.Early, "alarm_mark.early"}, {c.Late, "alarm_mark.late"}} {
+	}{{chosen, "alarm_mark.chosen"}, {SameVolts(c.Volts, set), "alarm_mark.set"}, {c.Early, "alarm_mark.early"}, {c.Late, "alarm_mark.late"}} {
 		if m.on {
 			list = append(list, T(m.key))
 		}
@@ -180,7 +180,7 @@ func AlarmMarks(c *care.Candidate, chosen bool, set float64) string {
 func SameVolts(a, b qty.Volt) bool { return math.Abs(float64(a-b)) < 1e-6 }
 
 // AlarmName is a setting with its marks: "12.2 V: early".
-func AlarmName(c *care.Candidate, chosen bool, set float64) string {
+func AlarmName(c *care.Candidate, chosen bool, set qty.Volt) string {
 	at := Plain(float64(c.Volts), "V")
 	if marks := AlarmMarks(c, chosen, set); marks != "" {
 		return T("alarmset.marked", at, marks)

@@ -111,7 +111,7 @@ func (c *batteryCare) compare() app.UI {
 	if open {
 		text, class = words.T("numbers.hide"), "numbers"
 	}
-	t := alarmTable(c.alarms, c.plan.Case.Battery.AlarmV)
+	t := alarmTable(c.alarms)
 	inside := room.Table("table-alarms", t, false)
 	if open {
 		inside = c.choices(t)
@@ -123,14 +123,14 @@ func (c *batteryCare) compare() app.UI {
 }
 
 // alarmTable is every setting in figures.
-func alarmTable(a *care.Alarms, set float64) draw.Table {
+func alarmTable(a *care.Alarms) draw.Table {
 	t := draw.Table{Caption: words.T("table.alarms")}
 	for _, name := range []string{"alarm_at", "at_rest", "at_usual", "at_largest", "in_cold", "to_cutoff"} {
 		t.Head = append(t.Head, words.T("column."+name))
 	}
 	for i := range a.Candidates {
 		k := &a.Candidates[i]
-		t.Rows = append(t.Rows, []string{words.AlarmName(k, i == a.Chosen, set),
+		t.Rows = append(t.Rows, []string{words.AlarmName(k, i == a.Chosen, a.Set.Volts),
 			words.AlarmReading(&k.Rest), words.AlarmReading(&k.Usual), words.AlarmReading(&k.Largest), words.AlarmReading(&k.Cold), words.AlarmTime(&k.Usual)})
 	}
 	return t
@@ -145,7 +145,7 @@ func (c *batteryCare) choices(t draw.Table) app.UI {
 	for i, r := range t.Rows {
 		k := &c.alarms.Candidates[i]
 		volts := float64(k.Volts)
-		at, marks := words.Plain(volts, "V"), words.AlarmMarks(k, i == c.alarms.Chosen, c.plan.Case.Battery.AlarmV)
+		at, marks := words.Plain(volts, "V"), words.AlarmMarks(k, i == c.alarms.Chosen, c.alarms.Set.Volts)
 		cells := []app.UI{app.Th().Scope("row").Body(
 			app.Button().Class("small").Type("button").Aria("label", words.T("alarmset.use", at)).Text(at).
 				OnClick(func(app.Context, app.Event) { c.useAlarm(volts) }, volts),

@@ -20,6 +20,10 @@ func (s *sheet) batteryCards(f form) []app.UI {
 	return []app.UI{&batteryCare{Session: s.Session, Desk: s.Desk, Version: s.Desk.Version(), Width: s.inner()}}
 }
 
+// careParts is how many parts the cards have: the gauge, the alarm, the storage
+// clock, the life.
+const careParts = 4
+
 // batteryCare is these cards. They are worked out only while the Case is
 // unfolded, a moment after an edit and one by one, so that the answer comes
 // first and no key waits for them; until then they show what was before.
@@ -36,7 +40,8 @@ type batteryCare struct {
 	turn   int        // counts what was wanted, so that what is late is dropped
 	failed bool
 
-	plan    plan.Plan // that tide to life are of
+	plan    plan.Plan      // that tide to life are of
+	read    [careParts]int // how often each part was read
 	tide    *care.Tide
 	alarms  *care.Alarms
 	storage *care.Storage
@@ -85,7 +90,7 @@ func (c *batteryCare) after(ctx app.Context, rest time.Duration, turn, step int)
 }
 
 // careSteps are what is read of a battery, one after another.
-var careSteps = []func(*batteryCare, *plan.Plan) error{
+var careSteps = [careParts]func(*batteryCare, *plan.Plan) error{
 	func(c *batteryCare, p *plan.Plan) (err error) { c.tide, err = care.NewTide(*p); return },
 	func(c *batteryCare, p *plan.Plan) (err error) { c.alarms, err = care.NewAlarms(*p); return },
 	func(c *batteryCare, p *plan.Plan) (err error) { return c.store(p) },
@@ -105,10 +110,11 @@ func (c *batteryCare) step(i int) {
 	if careSteps[i](c, p) != nil {
 		c.failed = true // our own slip: a plan on the desk is a checked one
 	}
+	c.read[i]++
 }
 
-// read does all steps at once.
-func (c *batteryCare) read() {
+// all does all steps at once.
+func (c *batteryCare) all() {
 	for i := range careSteps {
 		c.step(i)
 	}
@@ -134,24 +140,45 @@ func (c *batteryCare) Render() app.UI {
 	if c.tide == nil {
 		return box.Body(app.P().Class("help").Text(words.T("care.working")))
 	}
-	body := c.tideCard()
-	if c.alarms != nil && len(c.alarms.Candidates) > 0 {
-		body = append(body, c.alarmCard(), c.folded("after-alarm", "after_alarm.title", c.afterSaid(), c.afterAlarm))
-	}
-	if c.storage != nil {
-		body = append(body, c.folded("standing", "standing.title", words.Standing(c.storage), c.standing))
-	}
-	if c.life != nil {
-		body = append(body, c.folded("life", "life.title", words.LifeSaid(c.life), c.lifeInside))
+	body := make([]app.UI, careParts)
+	for i := range body {
+		body[i] = &carePart{Care: c, Part: i, Read: c.read[i], Width: c.Width}
 	}
 	return box.Body(body...)
+}
+
+// carePart is one part of the cards. It is drawn anew when it was read anew,
+// and not with each edit.
+type carePart struct {
+	app.Compo
+
+	Care  *batteryCare
+	Part  int
+	Read  int
+	Width float64
+}
+
+func (p *carePart) Render() app.UI {
+	c := p.Care
+	var body []app.UI
+	switch {
+	case p.Part == 0:
+		body = c.tideCard()
+	case p.Part == 1 && c.alarms != nil && len(c.alarms.Candidates) > 0:
+		body = []app.UI{c.alarmCard(), c.folded("after-alarm", "after_alarm.title", c.afterSaid(), c.afterAlarm)}
+	case p.Part == 2 && c.storage != nil:
+		body = []app.UI{c.folded("standing", "standing.title", words.Standing(c.storage), c.standing)}
+	case p.Part == 3 && c.life != nil:
+		body = []app.UI{c.folded("life", "life.title", words.LifeSaid(c.life), c.lifeInside)}
+	}
+	return app.Div().Class("care-part").Body(body...)
 }
 
 // folded is what a person looks up now and then: its name and its gist are in
 // view, the rest unfolds.
 func (c *batteryCare) folded(id, title, said string, inside func() []app.UI) app.UI {
 	at := "care-" + id
-	return app.Div().ID(id).Body(finerFold(at, words.T(title), said, c.Session.Folds[at],
+	return app.Div().ID(id).Class("care-fold").Body(finerFold(at, words.T(title), said, c.Session.Folds[at],
 		func(app.Context, app.Event) { c.Session.Folds[at] = !c.Session.Folds[at] },
 		func() []app.UI { return []app.UI{app.Div().Class("care").Body(inside()...)} }))
 }

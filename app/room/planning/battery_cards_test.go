@@ -17,7 +17,7 @@ import (
 func careOf(t *testing.T, s *room.Session) *batteryCare {
 	t.Helper()
 	c := &batteryCare{Session: s, Desk: s.Desk, Version: s.Desk.Version(), Width: 328}
-	c.read()
+	c.all()
 	if c.failed {
 		t.Fatal("the battery could not be read")
 	}
@@ -149,7 +149,7 @@ func TestAlarmIsSetAndTakenBack(t *testing.T) {
 	if got := s.Desk.Plan().Case.Battery.AlarmV; got != best {
 		t.Fatalf("set to %g, want %g: %s", got, best, c.refused)
 	}
-	c.read()
+	c.all()
 	if page := html(c); !strings.Contains(page, `id="alarm-undo"`) || strings.Contains(page, `id="alarm-use"`) || !c.alarms.Fits {
 		t.Errorf("after it is set: %s", page)
 	}

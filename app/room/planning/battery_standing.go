@@ -52,7 +52,7 @@ const fromAt = "/storage-from"
 // Enter takes what was chosen.
 func (h fromHost) Enter(pointer, text string) {
 	h.care.from = text
-	h.care.failed = h.care.store(h.care.Desk.Plan()) != nil
+	h.care.step(2)
 }
 
 // EnterHours is for fields of hours, which this is not.
