@@ -37,8 +37,7 @@ func UsualMarks(c Chemistry) (m Marks, ok bool) {
 // source: charging goes far over the volts of the full battery with lead-acid,
 // and not at all with lithium until its user says how far; the alarm stands
 // where a light draw pulls a battery of a fifth of its charge; the cut-off
-// under the volts of an empty one of lead-acid, and of lithium, which falls
-// steeply there, of one of a tenth.
+// under the volts of one of a tenth: an empty one's fall too steeply to say.
 const (
 	ownOverLithium, ownOverLead = 1.0, 1.13
 	ownAlarm                    = 0.98 // of the volts at 20 %
@@ -58,7 +57,7 @@ func (b Battery) UsualMarks() (m Marks, ok bool) {
 		return Marks{}, false
 	}
 	rows := b.Own.Rest
-	full, over, empty := rows[len(rows)-1].Volts, ownOverLead, ownCutLead*rows[0].Volts
+	full, over, empty := rows[len(rows)-1].Volts, ownOverLead, ownCutLead*restAt(rows, 10)
 	if b.Own.Lithium {
 		over, empty = ownOverLithium, ownCutLithium*restAt(rows, 10)
 	}
