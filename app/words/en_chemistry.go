@@ -118,6 +118,8 @@ var englishChemistry = map[string]string{
 	"own.charge_in":      "Charge in row %d",
 	"own.volts_in":       "Volts in row %d",
 	"own.add":            "Add a row",
+	"own.marks":          "Set alarm, shut-off and charging volts that suit it (common practice, no source)",
+	"own.no_marks":       "This table is too flat or too steep for that.",
 	"own.remove":         "Remove row %d",
 	"stages.such":        "Set what is usual for such a battery (common practice, no source)",
 	"battery.left":       "It is reckoned with about %[1]s of its capacity, %[2]s, and %[3]s more resistance.",

@@ -163,6 +163,44 @@ func TestATableThatDoesNotRiseSaysWhere(t *testing.T) {
 	}
 }
 
+// What waits in a table goes with it: no field would show it.
+func TestWhatWaitsInATableGoesWithIt(t *testing.T) {
+	d := New(heron(t))
+	d.Enter(chemistryAt, "own")
+	d.Enter("/case/battery/own/rest/3/volts", "3")
+	d.Enter("/case/battery/own/rest/4/volts", "x")
+	d.Enter("/case/battery/capacity_Ah", "0")
+	d.Enter(chemistryAt, "gel")
+	if got := d.Waiting(); len(got) != 1 || got[0] != "/case/battery/capacity_Ah" || d.Plan().Case.Battery.Chemistry != plan.Gel {
+		t.Errorf("%s, waiting: %v", d.Plan().Case.Battery.Chemistry, got)
+	}
+}
+
+// A whole table of other volts is typed from the bottom up, and charging with
+// it: nothing is in the way. Then the marks that suit it are one tap.
+func TestAnotherTableIsTyped(t *testing.T) {
+	d := New(heron(t))
+	d.Enter(chemistryAt, "own")
+	n := len(d.Plan().Case.Battery.Own.Rest)
+	volts := func(i int) float64 { return 9 + 3.6*float64(i)/float64(n-1) }
+	for i := range n {
+		d.Enter("/case/battery/own/rest/"+strconv.Itoa(i)+"/volts", strconv.FormatFloat(volts(i), 'f', 3, 64))
+	}
+	for at, v := range map[string]string{"charge_V": "13.3"} {
+		d.Enter("/case/battery/"+at, v)
+	}
+	for _, at := range d.Waiting() {
+		t.Errorf("waiting: %s: %s", at, d.Fault(at))
+	}
+	if faults := d.Change(UsualMarks); faults != nil {
+		t.Fatal(faults)
+	}
+	b := d.Plan().Case.Battery
+	if want, ok := b.UsualMarks(); !ok || b.Marks() != want || b.AlarmV >= 10 || b.AlarmV <= 9 {
+		t.Errorf("marks %v, usual %v", b.Marks(), want)
+	}
+}
+
 // Lithium of one's own has no change of volts with the heat: that goes with the
 // tick. Volts that would break it are named, and both are taken once they fit.
 func TestLithiumOfOnesOwn(t *testing.T) {

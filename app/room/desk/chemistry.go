@@ -57,6 +57,15 @@ func fitStages(b *plan.Battery) {
 	}
 }
 
+// UsualMarks sets the marks that suit the battery: common practice, no source.
+func UsualMarks(p *plan.Plan) {
+	b := &p.Case.Battery
+	if marks, ok := b.UsualMarks(); ok {
+		b.SetMarks(marks)
+		fitStages(b)
+	}
+}
+
 // UsualStages sets what a charger usually does once a battery of that kind is
 // full: common practice, no source. The volts at which charging is held stay
 // as they are.

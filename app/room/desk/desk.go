@@ -299,6 +299,21 @@ func (d *Desk) settle() {
 			break
 		}
 	}
+	d.forgetGone()
+}
+
+// forgetGone lets go of what waits at places that the Plan has no more: another
+// kind of battery or of draw was chosen, and no field shows it.
+func (d *Desk) forgetGone() {
+	d.waiting = slices.DeleteFunc(d.waiting, func(e entry) bool {
+		if e.list {
+			_, ok := find(&d.good, e.pointer)
+			return !ok
+		}
+		trial := Clone(d.good)
+		_, gone := set(&trial, e.pointer, e.text)
+		return gone
+	})
 }
 
 // blame tells entries that are refused for what another one is about to change

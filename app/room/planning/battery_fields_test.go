@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
 	"duskline/app/room"
 	"duskline/app/widget"
 	"duskline/app/words"
@@ -140,6 +142,31 @@ func TestARowThatDoesNotRiseSaysSo(t *testing.T) {
 	}
 	if id := widget.ID(restAt + "/4/volts"); !strings.Contains(html, `id="`+id+`"`) {
 		t.Errorf("no %s", id)
+	}
+}
+
+// The marks that suit a table are one tap, or it says why not.
+func TestMarksThatSuitATable(t *testing.T) {
+	s := owned(t)
+	sheet := &sheet{Session: s, Desk: s.Desk}
+	sheet.setOwnMarks()
+	b := s.Desk.Plan().Case.Battery
+	if want, ok := b.UsualMarks(); !ok || b.Marks() != want || sheet.ownSaid != "" {
+		t.Errorf("marks %v, want %v, said %q", b.Marks(), want, sheet.ownSaid)
+	}
+	// 7 V when full: its alarm would lie under what a plan may have.
+	if faults := s.Desk.Change(func(p *plan.Plan) {
+		b := &p.Case.Battery
+		b.Own.Rest = []plan.OwnPoint{{ChargePct: 0, Volts: 7}, {ChargePct: 100, Volts: 9.6}}
+		b.ChargeV, b.AlarmV, b.CutoffV, b.ReconnectV = 10, 8.2, 7.5, 9
+		b.Protection = nil
+	}); faults != nil {
+		t.Fatal(faults)
+	}
+	was := s.Desk.Version()
+	sheet.setOwnMarks()
+	if sheet.ownSaid == "" || s.Desk.Version() != was || !strings.Contains(app.HTMLString(sheet.ownFold(form{s.Desk})), sheet.ownSaid) {
+		t.Errorf("nothing is said: %q", sheet.ownSaid)
 	}
 }
 

@@ -108,6 +108,10 @@ type wayHost struct {
 // field is emptied, to be typed anew.
 func (h wayHost) Enter(pointer, text string) {
 	on := text == "true"
+	if on && pointer == healthAt { // they are not asked for any more
+		h.desk.Drop(batteryAt + "/age_years")
+		h.desk.Drop(batteryAt + "/cycles")
+	}
 	if h.desk.Change(ways(pointer, on)) == nil {
 		h.folds["way-"+pointer] = on
 	}

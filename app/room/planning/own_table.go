@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"duskline/app/room/desk"
 	"duskline/app/widget"
 	"duskline/app/words"
 	"duskline/calc/plan"
@@ -39,6 +40,8 @@ func (s *sheet) ownFold(f form) app.UI {
 			f.amount(ownAt + "/hysteresis_mV"),
 			f.amount(ownAt + "/cycles_to_80"),
 			f.toggle(ownAt+"/lithium", ""),
+			app.Button().ID("own-marks").Class("small").Type("button").Text(words.T("own.marks")).OnClick(s.onOwnMarks),
+			app.P().ID("own-said").Class("fault").Aria("live", "polite").Text(s.ownSaid),
 		}
 	})
 }
@@ -77,6 +80,18 @@ func (s *sheet) ownRow(f form, i, n int) app.UI {
 			Aria("label", words.T("own.remove", i+1)).Text("×").OnClick(s.removeRow(i), i)
 	}
 	return app.Li().ID(widget.ID(at)+"-row").Class("own-row").TabIndex(-1).Body(first, cell(at+"/volts", "own.volts_in"), last)
+}
+
+// onOwnMarks sets alarm, cut-off and what charges by the table.
+func (s *sheet) onOwnMarks(ctx app.Context, e app.Event) { s.setOwnMarks() }
+
+func (s *sheet) setOwnMarks() {
+	s.ownSaid = ""
+	if _, ok := s.Desk.Plan().Case.Battery.UsualMarks(); !ok {
+		s.ownSaid = words.T("own.no_marks")
+	} else if faults := s.Desk.Change(desk.UsualMarks); faults != nil {
+		s.ownSaid = words.FaultLine(faults[0])
+	}
 }
 
 // onAddRow puts a row into the middle of the widest gap, on the line that is

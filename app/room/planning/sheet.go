@@ -27,6 +27,7 @@ type sheet struct {
 
 	tapped  int    // day of the trip whose sky was set last
 	skySaid string // what was set there
+	ownSaid string // why the marks that suit a table of one's own were not set
 }
 
 // folds lists the sections in their order.
