@@ -3,6 +3,7 @@ package words
 import (
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -173,6 +174,14 @@ func TestSentencesOfBadBatteries(t *testing.T) {
 		b.Chemistry, b.Own = plan.Own, &o
 		return &o
 	}
+	// twenty is the row of 20 % and its number.
+	n := 0
+	twenty := func(b *plan.Battery) *plan.OwnPoint {
+		o := own(b)
+		for n = 0; o.Rest[n].ChargePct < 20; n++ {
+		}
+		return &o.Rest[n]
+	}
 	guard := func(b *plan.Battery) *plan.Protection {
 		p, _ := plan.UsualProtection(b.Chemistry, b.CapacityAh)
 		b.Protection = &p
@@ -189,8 +198,8 @@ func TestSentencesOfBadBatteries(t *testing.T) {
 		"charged as another": {func(b *plan.Battery) { b.ChargeV = 16 }, "Must be between 13 V and 15 V for this kind of battery. Usual are 14.2 V to 14.6 V."},
 		"cold of the moon":   {func(b *plan.Battery) { b.KeptC = -60 }, "Must be between −20 °C and 60 °C."},
 		"heat of an oven":    {func(b *plan.Battery) { b.KeptC = 90 }, "Must be between −20 °C and 60 °C."},
-		"row that sinks":     {func(b *plan.Battery) { own(b).Rest[3].Volts = 12 }, "Row 4 must be above 12.7"},
-		"charge that sinks":  {func(b *plan.Battery) { own(b).Rest[3].ChargePct = 10 }, "Row 4 must be above 10 %, the row before it."},
+		"row that sinks":     {func(b *plan.Battery) { twenty(b).Volts = 12 }, "Row # must be above 12.7"},
+		"charge that sinks":  {func(b *plan.Battery) { twenty(b).ChargePct = 10 }, "Row # must be above 10 %, the row before it."},
 		"no full row":        {func(b *plan.Battery) { o := own(b); o.Rest[len(o.Rest)-1].ChargePct = 97 }, "Must be 100 %. “Volts at rest” sets that."},
 		"protection under full": {func(b *plan.Battery) { p := guard(b); p.OverV, p.OverBackV = 13, 12.5 },
 			"Must be above 13.3"},
@@ -201,6 +210,7 @@ func TestSentencesOfBadBatteries(t *testing.T) {
 	} {
 		p := labelled()
 		c.edit(&p.Case.Battery)
+		c.want = strings.Replace(c.want, "#", strconv.Itoa(n+1), 1)
 		faults := plan.Check(p)
 		if len(faults) == 0 {
 			t.Errorf("%s: taken", name)

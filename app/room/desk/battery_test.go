@@ -20,6 +20,18 @@ func still(p plan.Plan) *Desk {
 		compute: func(plan.Plan) (*outlook.Outlook, error) { return nil, nil }}
 }
 
+// rowAt is the row of a table of one's own with that charge.
+func rowAt(t *testing.T, d *Desk, pct float64) int {
+	t.Helper()
+	for i, r := range d.Plan().Case.Battery.Own.Rest {
+		if r.ChargePct == pct {
+			return i
+		}
+	}
+	t.Fatalf("no row of %g %%", pct)
+	return 0
+}
+
 var kinds = []plan.Chemistry{plan.LiFePO4, plan.AGM, plan.NMC, plan.Gel, plan.Flooded, plan.Own}
 
 // Whatever a charger does, and whatever was stated of the battery, every kind
@@ -91,10 +103,11 @@ func TestATableOfOnesOwnIsKept(t *testing.T) {
 			t.Errorf("at %g: rests at %.3f V, as LiFePO4 at %.3f V", s, b, a)
 		}
 	}
-	d.Enter("/case/battery/own/rest/3/volts", "12.95")
+	k := rowAt(t, d, 20)
+	d.Enter("/case/battery/own/rest/"+strconv.Itoa(k)+"/volts", "12.95")
 	d.Enter("/case/battery/alarm_V", "12.2")
-	if got := d.Plan().Case.Battery; got.Own.Rest[3].Volts != 12.95 || got.AlarmV != 12.2 {
-		t.Fatalf("%+v, fault %q", got.Own.Rest, d.Fault("/case/battery/own/rest/3/volts"))
+	if got := d.Plan().Case.Battery; got.Own.Rest[k].Volts != 12.95 || got.AlarmV != 12.2 {
+		t.Fatalf("%+v, waiting %v", got.Own.Rest, d.Waiting())
 	}
 	d.Enter(chemistryAt, "gel")
 	d.Enter("/case/battery/cutoff_V", "11.2") // no way back past that
@@ -102,7 +115,7 @@ func TestATableOfOnesOwnIsKept(t *testing.T) {
 		t.Error("the table is still there, or a mark set by hand would go")
 	}
 	d.Enter(chemistryAt, "own")
-	if got := d.Plan().Case.Battery; got.Own == nil || got.Own.Rest[3].Volts != 12.95 || got.AlarmV != 12.2 || d.Fault(chemistryAt) != "" {
+	if got := d.Plan().Case.Battery; got.Own == nil || got.Own.Rest[k].Volts != 12.95 || got.AlarmV != 12.2 || d.Fault(chemistryAt) != "" {
 		t.Errorf("the table came back as %+v, fault %q", got, d.Fault(chemistryAt))
 	}
 }
@@ -132,34 +145,37 @@ func TestATableThatDoesNotRiseSaysWhere(t *testing.T) {
 	d := New(heron(t))
 	d.Enter(chemistryAt, "own")
 	const restAt, row = "/case/battery/own/rest", "/case/battery/own/rest/"
+	k := rowAt(t, d, 30)
+	at := func(i int, end string) string { return row + strconv.Itoa(i) + end }
+	said := func(i int) string { return "Row " + strconv.Itoa(i+1) + " must be above " }
 	rest := d.Plan().Case.Battery.Own.Rest
-	d.Enter(row+"4/volts", "12")
-	want := "Row 5 must be above " + words.Plain(rest[3].Volts, "V") + ", the row before it."
-	if got := d.Fault(row + "4/volts"); got != want {
-		t.Errorf("got %q, want %q", got, want)
+	d.Enter(at(k, "/volts"), "12")
+	want := words.Plain(rest[k-1].Volts, "V") + ", the row before it."
+	if got := d.Fault(at(k, "/volts")); got != said(k)+want {
+		t.Errorf("got %q, want %q", got, said(k)+want)
 	}
-	d.Enter(row+"5/charge_pct", "20")
-	if got := d.Fault(row + "5/charge_pct"); !strings.HasPrefix(got, "Row 6 must be above 30") {
+	d.Enter(at(k+1, "/charge_pct"), "20")
+	if got := d.Fault(at(k+1, "/charge_pct")); !strings.HasPrefix(got, said(k+1)+"30") {
 		t.Errorf("got %q", got)
 	}
-	if d.Plan().Case.Battery.Own.Rest[4] != rest[4] {
+	if d.Plan().Case.Battery.Own.Rest[k] != rest[k] {
 		t.Error("a row that does not rise is in the plan")
 	}
-	d.Enter(row+"5/charge_pct", "38")
+	d.Enter(at(k+1, "/charge_pct"), "38")
 	// A row that comes before it moves it, and what is said of it.
-	if faults := d.Insert(restAt, 2, plan.OwnPoint{ChargePct: 7, Volts: 12.6}); faults != nil {
+	if faults := d.Insert(restAt, k-1, plan.OwnPoint{ChargePct: 15, Volts: 12.85}); faults != nil {
 		t.Fatal(faults)
 	}
-	if got := d.Fault(row + "5/volts"); got != strings.Replace(want, "Row 5", "Row 6", 1) {
+	if got := d.Fault(at(k+1, "/volts")); got != said(k+1)+want {
 		t.Errorf("moved: %q", got)
 	}
-	d.Remove(restAt, 2)
-	// 12 V at row 5 is possible as soon as the rows before it are under it.
-	for i, v := range []string{"11", "11.2", "11.4", "11.6"} {
-		d.Enter(row+strconv.Itoa(i)+"/volts", v)
+	d.Remove(restAt, k-1)
+	// 12 V is possible there as soon as the rows before it are under it.
+	for i := range k {
+		d.Enter(at(i, "/volts"), strconv.FormatFloat(11+0.05*float64(i), 'f', 2, 64))
 	}
-	if len(d.Waiting()) > 0 || d.Plan().Case.Battery.Own.Rest[4].Volts != 12 {
-		t.Errorf("waiting: %v, %q", d.Waiting(), d.Fault(d.Waiting()[0]))
+	if len(d.Waiting()) > 0 || d.Plan().Case.Battery.Own.Rest[k].Volts != 12 {
+		t.Errorf("waiting: %v, at %g V", d.Waiting(), d.Plan().Case.Battery.Own.Rest[k].Volts)
 	}
 }
 
@@ -196,7 +212,7 @@ func TestAnotherTableIsTyped(t *testing.T) {
 		t.Fatal(faults)
 	}
 	b := d.Plan().Case.Battery
-	if want, ok := b.UsualMarks(); !ok || b.Marks() != want || b.AlarmV >= 10 || b.AlarmV <= 9 {
+	if want, ok := b.UsualMarks(); !ok || b.Marks() != want || b.AlarmV >= 11 || b.AlarmV <= 9 {
 		t.Errorf("marks %v, usual %v", b.Marks(), want)
 	}
 }

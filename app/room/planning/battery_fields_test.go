@@ -122,25 +122,24 @@ func TestRowsOfATableComeAndGo(t *testing.T) {
 // A row that does not rise says so at the row, and the answer stays.
 func TestARowThatDoesNotRiseSaysSo(t *testing.T) {
 	s := owned(t)
-	version := s.Desk.Version()
-	s.Desk.Enter(restAt+"/4/volts", "2")
-	html := page(s)
+	version, k := s.Desk.Version(), len(s.Desk.Plan().Case.Battery.Own.Rest)/2
+	at, html := entryAt(restAt, k)+"/volts", ""
 	for _, text := range []string{"2", "9", "12.5"} {
-		s.Desk.Enter(restAt+"/4/volts", text)
-		fault := s.Desk.Fault(restAt + "/4/volts")
+		s.Desk.Enter(at, text)
+		fault := s.Desk.Fault(at)
 		html = page(s)
 		if fault == "" || s.Desk.Version() != version {
 			t.Errorf("%s V are taken", text)
 		}
-		if !strings.Contains(html, `id="case-battery-own-rest-4-volts-fault"`) || !strings.Contains(html, fault) {
+		if !strings.Contains(html, `id="`+widget.ID(at)+`-fault"`) || !strings.Contains(html, fault) {
 			t.Errorf("%s V: the page does not say %q at the row", text, fault)
 		}
 	}
-	fold, _, _ := foldOf(restAt + "/4/volts")
+	fold, _, _ := foldOf(at)
 	if fold != "case" || finerOf(restAt+"/4/volts") != "own" {
 		t.Errorf("the way leads to %s, %s", fold, finerOf(restAt+"/4/volts"))
 	}
-	if id := widget.ID(restAt + "/4/volts"); !strings.Contains(html, `id="`+id+`"`) {
+	if id := widget.ID(at); !strings.Contains(html, `id="`+id+`"`) {
 		t.Errorf("no %s", id)
 	}
 }
