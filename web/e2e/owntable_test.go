@@ -35,7 +35,7 @@ func TestATableOfOnesOwnOffline(t *testing.T) {
 	if !eval[bool](p, inside) {
 		t.Error("what is wrong runs out of the page")
 	}
-	p.enter(rest+"-3-volts", "12.9")
+	p.enter(rest+"-3-volts", "12.2")
 	p.until(`document.getElementById("` + rest + `-3-volts-fault").textContent === ""`)
 
 	// A new row has the keyboard in its charge.
@@ -63,7 +63,7 @@ func TestATableOfOnesOwnOffline(t *testing.T) {
 	p.until(`!document.getElementById("own-add")`)
 	p.choose(chemistry, "own")
 	p.until(rows + ` === ` + strconv.Itoa(n+1))
-	if got := eval[string](p, `document.getElementById("`+rest+`-3-volts").value`); got != "12.9" && eval[string](p, `document.getElementById("`+rest+`-4-volts").value`) != "12.9" {
+	if got := eval[string](p, `document.getElementById("`+rest+`-3-volts").value`); got != "12.2" && eval[string](p, `document.getElementById("`+rest+`-4-volts").value`) != "12.2" {
 		t.Errorf("the table came back with %s V", got)
 	}
 }
