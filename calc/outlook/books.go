@@ -143,6 +143,12 @@ func (l *Ledger) open() bool {
 // ledger closes the books.
 func (r *runner) ledger() Ledger {
 	b := &r.books
+	// A battery that does little more than stand in the cold may take a little
+	// heat from around it: that is off what it loses by itself.
+	if b.heat < 0 {
+		least := math.Min(-b.heat, b.standing)
+		b.heat, b.standing = b.heat+least, b.standing-least
+	}
 	flow := func(name FlowName, wh float64) Flow { return Flow{name, -1, qty.WattHour(wh)} }
 	l := Ledger{
 		Sources: append([]Flow{flow(SunFlow, b.sun), flow(WallFlow, b.wall)}, r.otherSources()...),

@@ -51,6 +51,10 @@ type share struct {
 	beyondWatts float64 // W of it at the panels' terminals
 }
 
+// noise is what a solver may leave of no amps at all, A: a converter must not
+// be charged its standing loss for it.
+const noise = 1e-8
+
 // taken splits the amps that the battery and the gear took among the sources,
 // sun first: what is free is used before what somebody pays for. all says
 // that everything on offer was taken, which saves asking the panels again.
@@ -64,6 +68,9 @@ func (b *bus) taken(v, need float64, all bool) share {
 		return s
 	case b.sunny && all:
 		s.sun, s.fixed = math.Max(0, need-b.fixed), b.fixed
+		if s.sun < noise {
+			s.sun = 0
+		}
 	case b.sunny:
 		offered := float64(b.offer.Amps(qty.Volt(v)))
 		s.sun = math.Max(0, math.Min(offered, need))

@@ -73,7 +73,7 @@ func (r *runner) noSun() (time.Duration, bool, error) {
 	d := &runner{
 		p: r.p, battery: r.battery, spec: r.spec, clock: r.clock, wants: wants, hours: r.hours,
 		step: r.step, dark: air, out: &Outlook{},
-		nightMore: r.nightMore, guardSpec: r.guardSpec,
+		nightMore: r.nightMore, guardSpec: r.guardSpec, frost: r.frost,
 		state:     r.battery.Rested(qty.Fraction(r.p.Trip.StartChargePct/100), r.out.Series.Air[0]),
 		connected: true, under: -1, alarmFor: -1, clipDay: -1,
 	}

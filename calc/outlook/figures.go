@@ -3,6 +3,7 @@ package outlook
 import (
 	"slices"
 
+	"duskline/calc/battery"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
@@ -48,11 +49,26 @@ func (r *runner) figures() error {
 }
 
 // chargeAt returns the charge at which the battery, giving the mean draw of
-// the trip, shows so many volts.
+// the trip in its mean warmth, shows so many volts: an hour of that draw from a
+// rested battery ends there.
 func (r *runner) chargeAt(mark qty.Volt) qty.Fraction {
-	hours := float64(r.steps) * r.step / 3600
-	amps := r.books.drawn / hours / float64(r.battery.Rest(0.5))
-	return r.battery.Charge(mark + qty.Volt(amps*float64(r.spec.Resistance)))
+	drain := &bus{watts: r.books.drawn / (float64(r.steps) * r.step / 3600)}
+	core := 0.0
+	for _, c := range r.out.Series.Core {
+		core += float64(c) / float64(len(r.out.Series.Core))
+	}
+	around := battery.Around{Air: qty.Celsius(core)}
+	lo, hi := qty.Fraction(0), qty.Fraction(1)
+	for range 24 {
+		from := (lo + hi) / 2
+		if st := r.battery.Step(r.battery.Rested(from, around.Air), around, 3600, drain); st.Short || st.Empty || st.EndVolts < mark {
+			lo = from
+		} else {
+			hi = from
+		}
+	}
+	st := r.battery.Step(r.battery.Rested(hi, around.Air), around, 3600, drain)
+	return st.State.Charge
 }
 
 // days says when the sun rises and sets on every local day of the trip, and

@@ -71,15 +71,8 @@ func (r *runner) guardHeat(left float64, end qty.Celsius) float64 {
 		if over == (end > mark) {
 			continue
 		}
-		lo, hi := 0.0, left
-		for hi-lo > 0.5 {
-			if t := (lo + hi) / 2; (r.stepOf(t).State.Core > mark) == over {
-				lo = t
-			} else {
-				hi = t
-			}
-		}
-		if left = hi; left < 1 {
+		left = r.firstOf(left, func(st *battery.Step) bool { return st.State.Core > mark != over })
+		if left < 1 {
 			return 1
 		}
 		end = r.stepOf(left).State.Core

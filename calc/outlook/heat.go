@@ -27,6 +27,14 @@ func sunOn(b plan.Battery) float64 {
 	return sunReaches * lidOf50Ah * math.Cbrt(b.CapacityAh/50*b.CapacityAh/50)
 }
 
+// frostOf returns the temperature under which the battery takes no charge.
+func frostOf(s battery.Spec) qty.Celsius {
+	if s.NoChargeBelow != nil {
+		return *s.NoChargeBelow
+	}
+	return s.Chemistry.NoChargeBelow
+}
+
 // warm sets what surrounds the battery in the step under way.
 func (r *runner) warm() {
 	r.outside = battery.Around{Air: r.air}

@@ -37,11 +37,13 @@ type Position struct {
 //	W = V·(meters + controller + sockets) + inverter's standby, or its sleep
 //
 // V is the mean of the battery's rest volts from empty to full, so that amps
-// for 24 h are their share of the battery's amp-hours.
+// for 24 h are their share of the battery's amp-hours: the rated ones, less
+// what age took of them.
 //
 // Night is from sunset to sunrise on level ground, the mean of the trip's
 // local days: none in the polar day, all of 24 h in the polar night. Air and
-// sag, which make minutes of it, are left out: the run of a Plan has them.
+// sag, which make minutes of it, and what the battery loses by itself are left
+// out: the run of a Plan has them.
 //
 // Errors: those of the models' constructors for a Plan that was not checked.
 //
@@ -63,9 +65,18 @@ func Idle(p plan.Plan) ([]Position, error) {
 	if len(p.Panels.List) == 0 {
 		dark = 24
 	}
-	full := battery.Energy(1)
-	v := qty.Volt(float64(full) / p.Case.Battery.CapacityAh)
-	usable := full - battery.Energy(battery.Charge(battery.Spec().CutOff))
+	// So small a draw gets a little more than the rated amp-hours out; they
+	// are what is reckoned with.
+	spec := battery.Spec()
+	rated := spec.Capacity
+	if spec.Health > 0 {
+		rated *= qty.AmpHour(spec.Health)
+	}
+	share := qty.WattHour(rated / battery.Holds())
+	full := battery.Energy(1) * share
+	v := qty.Volt(full / qty.WattHour(rated))
+	swing := battery.RestAt(0.5, 25, 1) - battery.Rest(0.5)
+	usable := full - battery.Energy(battery.Charge(spec.CutOff+swing))*share
 	list := make([]Position, 0, len(power.Switches))
 	for i, at := range power.Switches {
 		off, lit := standing.At(at, v, true), standing.At(at, v, false)

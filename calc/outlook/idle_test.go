@@ -7,6 +7,7 @@ import (
 
 	"duskline/calc/golden"
 	"duskline/calc/plan"
+	"duskline/calc/qty"
 	"duskline/calc/sun"
 )
 
@@ -42,7 +43,7 @@ func TestIdleAgainstElectricalC46(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v := float64(model.Energy(1)) / 40
+	v := float64(model.Energy(1) / qty.WattHour(model.Holds()))
 	p.Case.Meters.StandbyA, p.Case.Controller.StandbyA = 0, 0
 	p.Case.Inverter.RatedW, p.Case.Inverter.StandbyA = 300, 0.5*v/12.8 // its amps are at 12.8 V
 	ac := mustIdle(t, p)[2]
@@ -63,6 +64,7 @@ func TestIdleIsWhatARunDraws(t *testing.T) {
 			p.Case.Controller.NightA = night
 			p.Case.Battery.ResistanceMohm, p.Case.Battery.CutoffDelayS = 0.5, 0
 			p.Case.Battery.CutoffV, p.Case.Battery.AlarmV = 12.7, 12.701
+			p.Case.Battery.SelfDischargePctMonth = ptr(0) // which the table leaves out
 			p.Trip.StartChargePct, p.Trip.LengthH, p.Case.Battery.CapacityAh = 100, 600, 20
 			p.Sky.WarmestC, p.Sky.ColdestC = 25, 25
 			idle := mustIdle(t, p)[i]

@@ -66,21 +66,21 @@ type naiveStages struct {
 
 // volts solves a second, with the battery held where the stage says. A charger
 // that holds under what the battery has gives nothing.
-func (s *naiveStages) volts(n *naive, charge, air float64) (v, i, rest float64, held bool) {
+func (s *naiveStages) volts(n *naive) (v, i float64, held bool) {
 	n.closed, n.hold = false, s.b.ChargeV
 	if s.stage == "float" {
 		n.hold = s.b.FloatV
 	}
-	n.hold += s.b.CompensationMVPerK / 1000 * (math.Max(-20, math.Min(air, 50)) - 25)
+	n.hold += s.b.CompensationMVPerK / 1000 * (math.Max(-20, math.Min(n.cell.core, 50)) - 25)
 	plain := s.b.AfterFull == plan.AfterHold && s.b.CompensationMVPerK == 0
-	if !plain && (s.stage == "rest" || n.rest(charge) > n.hold) {
+	if !plain && (s.stage == "rest" || n.cell.stands() > n.hold) {
 		n.closed = true
-		if v, i, rest, _ = n.volts(charge, air); s.stage == "rest" || v >= n.hold {
-			return v, i, rest, s.stage == "bulk"
+		if v, i, _ = n.volts(); s.stage == "rest" || v >= n.hold {
+			return v, i, s.stage == "bulk"
 		}
 		n.closed = false
 	}
-	return n.volts(charge, air)
+	return n.volts()
 }
 
 // pass ends a second.

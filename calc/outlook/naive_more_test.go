@@ -58,7 +58,7 @@ func TestRunAgainstNaiveChargers(t *testing.T) {
 			p.Case.Battery.CapacityAh, p.Trip.StartChargePct, p.Trip.StepMin = 150, 30, 5
 		}, 0},
 		{"lithium rests and charges again", func(p *plan.Plan) {
-			p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH, p.Case.Battery.ResumeV = plan.AfterRest, 0.25, 13.1
+			p.Case.Battery.AfterFull, p.Case.Battery.AbsorptionH, p.Case.Battery.ResumeV = plan.AfterRest, 0.25, 13
 			p.Gear[0] = deviceOf24h(plan.RouteDC, 60)
 			p.Trip.WallHours, p.Trip.StartChargePct = []plan.Window{{FromH: 20, ToH: 24}, {FromH: 8, ToH: 20}}, 85
 			p.Case.Battery.CapacityAh, p.Trip.LengthH = 60, 12 // later rounds are late by those before them

