@@ -91,6 +91,7 @@ func (w *shedding) lasts(d pull, given float64) (gain, total float64, endless bo
 	d.amps -= given
 	c := w.t.h.toCutOff(w.from.st, w.t.usual.around.Air, d)
 	end, ends := c.over()
+	c.done()
 	if !ends || w.endless {
 		return 0, 0, true
 	}
@@ -163,8 +164,12 @@ func (w *shedding) charge() (Action, bool) {
 		amps = max(amps, v.CurrentA)
 	}
 	d := Action{Code: DoCharge, Device: -1, Total: w.total, Endless: w.endless}
-	if amps > 0 {
-		d.Watts = qty.Watt(amps * float64(w.from.volts))
+	v := float64(w.from.volts)
+	d.Watts = qty.Watt(amps * v)
+	switch {
+	case amps > w.pull.amps+w.pull.watts/v: // it carries all that is on
+		d.Total, d.Endless = 0, true
+	case amps > 0:
 		d.Minutes, d.Total, d.Endless = w.lasts(w.pull, amps)
 	}
 	return d, amps > 0 || h.sunAmps() > 0

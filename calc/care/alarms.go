@@ -222,6 +222,7 @@ func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
 func (t *trials) left(m moment, air qty.Celsius) float64 {
 	c := t.h.toCutOff(m.st, air, t.usualPull)
 	end, _ := c.over()
+	c.done()
 	return end.t / 60
 }
 

@@ -1,6 +1,8 @@
 package care
 
 import (
+	"math"
+
 	"duskline/calc/battery"
 	"duskline/calc/qty"
 )
@@ -71,7 +73,10 @@ func (h *house) toCutOff(from battery.State, air qty.Celsius, d pull) course {
 // runTo is run until the volts have been under a mark for as long as any
 // delay.
 func (h *house) runTo(from battery.State, air qty.Celsius, d pull, most float64, mark qty.Volt) course {
-	c := course{h: h, around: battery.Around{Air: air}, at: make([]moment, 0, len(grid)+8)}
+	c := course{h: h, around: battery.Around{Air: air}, at: h.spare[:0]}
+	if h.spare = nil; c.at == nil {
+		c.at = make([]moment, 0, 2*len(grid))
+	}
 	now := moment{st: from, bus: bus{watts: d.watts, amps: d.amps}}
 	now.volts = h.battery.Volts(from, &now.bus)
 	own := h.inverter.LowCutOff
@@ -80,9 +85,9 @@ func (h *house) runTo(from battery.State, air qty.Celsius, d pull, most float64,
 		now, falls = c.fall(now, d), false
 	}
 	c.at = append(c.at, now)
-	rate := 0.0 // charge a second
+	rate, calm := 0.0, float64(stride) // charge a second; s in which the core moves by a kelvin
 	for now.t < most {
-		step := c.stride(now, rate, most)
+		step := min(c.stride(now, rate, most), calm)
 		low := mark > 0 && now.volts <= mark
 		if low {
 			step = h.longestDelay() + 1
@@ -101,6 +106,9 @@ func (h *house) runTo(from battery.State, air qty.Celsius, d pull, most float64,
 			now = next
 		} else {
 			rate = float64(now.st.Charge-st.State.Charge) / step
+			if calm = stride; warmed(now.st, st.State) > kelvin {
+				calm = max(step*kelvin/warmed(now.st, st.State), 60)
+			}
 			now = moment{t: now.t + step, st: st.State, volts: st.EndVolts, bus: now.bus}
 		}
 		if c.at = append(c.at, now); low && now.volts <= mark {
@@ -109,6 +117,15 @@ func (h *house) runTo(from battery.State, air qty.Celsius, d pull, most float64,
 	}
 	return c
 }
+
+// kelvin is how far the core may move in a step: what the cold does to a
+// battery is that of the step's core.
+const kelvin = 1
+
+func warmed(a, b battery.State) float64 { return math.Abs(float64(b.Core - a.Core)) }
+
+// done hands the memory of a course to the next one.
+func (c *course) done() { c.h.spare = c.at }
 
 // fall takes the inverter off the bus.
 func (c *course) fall(m moment, d pull) moment {
@@ -135,9 +152,8 @@ func (c *course) stride(now moment, rate, most float64) float64 {
 	return max(min(step, stride, most-now.t), 1e-3)
 }
 
-// halvings is how closely give looks: to a sixteen thousandth of a step, which
-// is a hair of charge.
-const halvings = 14
+// halvings is how closely give looks: to a thousandth of a step.
+const halvings = 10
 
 // give ends a course where the battery gives out inside a step: at the last
 // time found at which what it gives is still real.
@@ -175,6 +191,29 @@ func (c *course) when(t float64) moment {
 	return moment{t: t, st: st.State, volts: st.EndVolts, bus: m.bus}
 }
 
+// crossing is when the volts between two moments come down to a mark, to a
+// hundred-thousandth of a volt: false position, the end that stays put weighed
+// less each time. Both ends are known, which saves half of what
+// [battery.Battery.Until] would step.
+func (c *course) crossing(a, b *moment, mark qty.Volt) float64 {
+	const close = 1e-5
+	lo, hi := 0.0, b.t-a.t
+	over, under := float64(a.volts-mark), float64(b.volts-mark)
+	for n := 0; n < 40 && under < -close && hi-lo > 1e-9*(b.t-a.t); n++ {
+		t := lo + (hi-lo)*over/(over-under)
+		if n%4 == 3 {
+			t = (lo + hi) / 2
+		}
+		st := c.h.battery.Step(a.st, c.around, t, &a.bus)
+		if v := float64(st.EndVolts - mark); v > 0 {
+			lo, over, under = t, v, under/2
+		} else {
+			hi, over, under = t, over/2, v
+		}
+	}
+	return a.t + hi
+}
+
 // hair is how far, in V, volts may stand over a mark and still count as under
 // it: what one step calls its last volts and the next one its first.
 const hair = 1e-6
@@ -192,10 +231,7 @@ func (c *course) falls(mark qty.Volt, delay float64) (moment, bool) {
 			}
 			t = m.t
 			if k > 0 && m.bus == c.at[k-1].bus {
-				p := &c.at[k-1]
-				if d, ok := c.h.battery.Until(p.st, c.around, m.t-p.t, &p.bus, mark); ok {
-					t = p.t + d
-				}
+				t = c.crossing(&c.at[k-1], m, mark)
 			}
 		default:
 			continue

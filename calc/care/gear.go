@@ -67,6 +67,7 @@ type house struct {
 	spec     battery.Spec
 	devices  []device
 	pieces   []piece
+	spare    []moment // of a course that is done
 	cuts     []cut
 	dcOn     bool
 	dc, usb  power.Outlet

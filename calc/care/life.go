@@ -80,7 +80,7 @@ func NewLife(p plan.Plan, o *outlook.Outlook) (*Life, error) {
 	}
 	one, other := max(after.Low-now.Low, 0), max(after.High-now.High, 0)
 	l.Low, l.High = min(one, other), max(one, other)
-	if l.Worn = now.Mid() >= worn; !l.Worn {
+	if l.Worn = now.Mid() >= worn-1e-9; !l.Worn {
 		left := float64(worn - now.Mid())
 		l.Share = Span{Low: float64(l.Low) / left, High: float64(l.High) / left}
 		if l.Years, err = years(&kind, now, yearly(b, trip)); err != nil {

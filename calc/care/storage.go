@@ -92,7 +92,11 @@ func NewStorage(p plan.Plan, from qty.Fraction) (*Storage, error) {
 		own.Kept = true
 		s.Clocks = append(s.Clocks, own)
 		for _, at := range stores {
-			s.Clocks = append(s.Clocks, h.clock(mode, at, from))
+			k := own
+			if k.Kept = false; at != s.Kept {
+				k = h.clock(mode, at, from)
+			}
+			s.Clocks = append(s.Clocks, k)
 		}
 	}
 	return s, nil
@@ -142,6 +146,7 @@ func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 			k.CutOff.first(past + over)
 		}
 		h.harm(&k, &c, at, past, over)
+		c.done()
 		if !next {
 			break
 		}
