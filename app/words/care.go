@@ -221,12 +221,19 @@ func ActionGain(a *care.Action) string {
 // StoreMode names what is left on in a Case put away.
 func StoreMode(m care.StoreMode) string { return T("standing_mode." + string(m)) }
 
-// Harmed words when a battery put away is ruined, and by what.
-func Harmed(c *care.Clock) string {
-	if c.Harm.Never || c.By == "" {
-		return Within(c.Harm)
+// Harms names what ruins a battery put away, of those clocks that take says;
+// "" for nothing within the horizon.
+func Harms(s *care.Storage, take func(*care.Clock) bool) string {
+	var list []string
+	for _, kind := range []care.HarmKind{care.OverDischarge, care.Sulfation, care.Freezing} {
+		for i := range s.Clocks {
+			if k := &s.Clocks[i]; k.By == kind && !k.Harm.Never && take(k) {
+				list = append(list, T("harm."+string(kind)))
+				break
+			}
+		}
 	}
-	return T("standing.harm", Within(c.Harm), T("harm."+string(c.By)))
+	return strings.Join(list, ", ")
 }
 
 // Long words days that may be years, rounded down: "18 h", "41 days",
@@ -261,29 +268,43 @@ func ShareBand(low, high qty.Fraction) string {
 	return band(100*float64(low), 100*float64(high), "%")
 }
 
-// YearBand words years between two models: "9–14", "over 100".
+// farYears is how far years of life are told: models of ageing were measured
+// over months and a few years. Our own bound.
+const farYears = 25
+
+// YearBand words years between two models: "9–14 years", "over 25 years".
 func YearBand(s care.Span) string {
-	if s.Endless || s.High > 100 {
-		if s.Low > 100 {
-			return T("life.years_more", Amount(100, 0, ""))
-		}
-		return band(s.Low, 100, "") + "+"
+	switch {
+	case s.Low > farYears:
+		return T("life.years_more", Amount(farYears, 0, ""))
+	case s.Endless || s.High > farYears:
+		return T("life.years_from", lone(s.Low), Amount(farYears, 0, ""))
 	}
-	return band(s.Low, s.High, "")
+	return T("long.years", band(s.Low, s.High, ""))
 }
 
 // band words two figures with as many decimals as the smaller one needs for
-// two digits; one figure if they look alike.
+// one digit, or two from one to ten; one figure if they look alike.
 func band(low, high float64, unit string) string {
-	decimals := 0
-	for at := 10.0; decimals < 4 && low > 0 && low < at-0.05*at; at /= 10 {
-		decimals++
-	}
-	a, b := Amount(low, decimals, ""), Amount(high, decimals, unit)
-	if Amount(low, decimals, unit) == b {
+	d := decimals(low)
+	a, b := Amount(low, d, ""), Amount(high, d, unit)
+	if Amount(low, d, unit) == b {
 		return b
 	}
 	return T("band", a, b)
+}
+
+func lone(v float64) string { return Amount(v, decimals(v), "") }
+
+func decimals(v float64) int {
+	if !(v > 0) || v >= 9.95 {
+		return 0
+	}
+	n := 1
+	for at := 0.095; n < 4 && v < at; at /= 10 {
+		n++
+	}
+	return n
 }
 
 // kept returns the clocks of a Case put away where the plan keeps it: with all

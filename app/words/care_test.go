@@ -36,7 +36,8 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 			sound(t, m, StoreMode(care.StoreMode(m)))
 		}
 		for _, h := range constants(t, "../../calc/care/storage.go", "HarmKind") {
-			sound(t, h, Harmed(&care.Clock{By: care.HarmKind(h), Harm: care.Days{Days: 41}}))
+			s := care.Storage{Clocks: []care.Clock{{By: care.HarmKind(h), Harm: care.Days{Days: 41}}}}
+			sound(t, h, Harms(&s, func(*care.Clock) bool { return true }))
 		}
 		for _, k := range constants(t, "../../calc/care/tide.go", "LineKind") {
 			sound(t, k, TideLine(&care.Line{Kind: care.LineKind(k), Watts: -46, Core: -4}))
@@ -99,7 +100,7 @@ func TestLongTimesAndBands(t *testing.T) {
 	for _, c := range []struct {
 		low, high qty.Fraction
 		want      string
-	}{{0.00041, 0.00072, "0.041–0.072 %"}, {0.0091, 0.016, "0.91–1.60 %"}, {0.041, 0.063, "4.1–6.3 %"}, {0.12, 0.31, "12–31 %"}, {0.02, 0.02, "2.0 %"}, {0, 0, "0 %"}} {
+	}{{0.00041, 0.00072, "0.04–0.07 %"}, {0.000069, 0.00013, "0.007–0.013 %"}, {0.0091, 0.016, "0.9–1.6 %"}, {0.041, 0.063, "4.1–6.3 %"}, {0.12, 0.31, "12–31 %"}, {0.02, 0.02, "2.0 %"}, {0, 0, "0 %"}} {
 		got := strings.NewReplacer(Space, " ", "\u2060", "").Replace(ShareBand(c.low, c.high))
 		if got != c.want {
 			t.Errorf("%g to %g: got %q, want %q", c.low, c.high, got, c.want)
@@ -108,7 +109,7 @@ func TestLongTimesAndBands(t *testing.T) {
 	for _, c := range []struct {
 		s    care.Span
 		want string
-	}{{care.Span{Low: 9.2, High: 14.4}, "9.2–14.4"}, {care.Span{Low: 22, High: 300}, "22–100+"}, {care.Span{Low: 120, Endless: true}, "over 100"}} {
+	}{{care.Span{Low: 9.2, High: 14.4}, "9.2–14.4 years"}, {care.Span{Low: 22, High: 300}, "22 to over 25 years"}, {care.Span{Low: 60, High: 100, Endless: true}, "over 25 years"}} {
 		if got := strings.NewReplacer(Space, " ", "\u2060", "").Replace(YearBand(c.s)); got != c.want {
 			t.Errorf("%+v: got %q, want %q", c.s, got, c.want)
 		}

@@ -80,6 +80,10 @@ func (c *batteryCare) standing() []app.UI {
 		drawn.Rows = append(drawn.Rows, draw.StandingRow{Name: words.StoreMode(k.Mode), Says: says,
 			Alarm: daysOf(k.Alarm), CutOff: daysOf(k.CutOff), Harm: daysOf(k.Harm)})
 	}
+	key := words.T("standing.key")
+	if by := words.Harms(s, func(k *care.Clock) bool { return k.Kept }); by != "" {
+		key += " " + words.T("standing.by", by)
+	}
 	options := []widget.Option{}
 	for _, f := range c.froms(&c.plan) {
 		options = append(options, widget.Option{Value: f.key, Name: words.T("standing_from."+f.key, words.Percent(f.charge))})
@@ -88,7 +92,7 @@ func (c *batteryCare) standing() []app.UI {
 		&widget.Choice{Host: fromHost{c}, Pointer: fromAt, Label: words.T("standing.from"), Options: options, Text: c.chosenFrom()},
 		reading(words.T("standing.lead", words.Percent(s.From), words.Temperature(s.Kept))),
 		picture(draw.DrawStanding(drawn, draw.Frame{ID: "k", Width: c.Width})),
-		app.P().Class("help").Text(words.T("standing.key")),
+		app.P().Class("help").Text(key),
 		reading(words.TopUp(s) + " " + words.T("standing.low")),
 		c.tables("standing-numbers", "standing", c.standingTables()...),
 	}
@@ -105,14 +109,18 @@ func daysOf(d care.Days) float64 {
 // standingTables is a table for each way of leaving it.
 func (c *batteryCare) standingTables() (list []tableAs) {
 	for _, mode := range []care.StoreMode{care.AllOff, care.MetersOn, care.AsSwitched} {
-		t := draw.Table{Caption: words.T("table.standing", words.StoreMode(mode), words.Percent(c.storage.From))}
+		from := words.Percent(c.storage.From)
+		t := draw.Table{Caption: words.T("table.standing", words.StoreMode(mode), from)}
+		if by := words.Harms(c.storage, func(k *care.Clock) bool { return k.Mode == mode }); by != "" {
+			t.Caption = words.T("table.standing_by", words.StoreMode(mode), from, by)
+		}
 		for _, name := range []string{"kept_at", "to_alarm", "to_cut", "to_harm", "top_up"} {
 			t.Head = append(t.Head, words.T("column."+name))
 		}
 		for i := range c.storage.Clocks {
 			k := &c.storage.Clocks[i]
 			if k.Mode == mode {
-				t.Rows = append(t.Rows, []string{words.Temperature(k.At), words.Within(k.Alarm), words.Within(k.CutOff), words.Harmed(k), words.Within(k.TopUp)})
+				t.Rows = append(t.Rows, []string{words.Temperature(k.At), words.Within(k.Alarm), words.Within(k.CutOff), words.Within(k.Harm), words.Within(k.TopUp)})
 			}
 		}
 		if t.Rows != nil {
