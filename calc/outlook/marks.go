@@ -27,12 +27,23 @@ func (s span) none() bool { return s.to == 0 }
 // volts and the next one its first differ by less.
 const flicker = 1e-3
 
+// Above steep the rest volts of a battery move by less than half of far, V, in
+// a part: see farthest.
+const (
+	far   = 0.5
+	steep = 0.15
+)
+
 // below returns when, in a part of h seconds with the result st, the volts
 // are under a mark. already says that they were when the part before ended.
 func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) span {
+	if st.EndVolts >= mark+far && st.State.Free > steep && r.state.Free > steep && st.State.Slow-r.state.Slow < far/2 && !st.Short {
+		return span{} // nearly every part
+	}
+	up, down := r.moves(st)
 	if st.EndVolts >= mark && !st.Short {
-		if st.EndVolts >= mark+r.rise(st) {
-			return span{} // nearly every part
+		if st.EndVolts >= mark+up {
+			return span{}
 		}
 		to, up := r.battery.UntilUp(r.state, r.around(), h, &r.bus, mark)
 		switch {
@@ -42,6 +53,9 @@ func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) 
 			to = h
 		}
 		return span{0, to}
+	}
+	if !st.Short && st.EndVolts+down < mark {
+		return span{0, h} // at its start, too
 	}
 	first := r.stepOf(0)
 	if first.Short || first.EndVolts < mark || already && first.EndVolts < mark+flicker {
@@ -54,20 +68,18 @@ func (r *runner) below(mark qty.Volt, st battery.Step, h float64, already bool) 
 	return span{from, h}
 }
 
-// rise returns by how much at most the volts of a part may have risen from
-// its start to its end: by what the slow part gave back, what the free well
-// was filled up by, and what the bus draws less.
-func (r *runner) rise(st battery.Step) qty.Volt {
-	by := math.Max(0, float64(st.State.Slow-r.state.Slow))
-	if st.State.Free > r.state.Free {
-		by += float64(r.battery.RestAt(st.State.Free, st.State.Core, st.State.Lean) - r.battery.RestAt(r.state.Free, r.state.Core, r.state.Lean))
-	} else if st.State.Lean > r.state.Lean {
-		by += float64(r.battery.RestAt(st.State.Free, st.State.Core, st.State.Lean) - r.battery.RestAt(st.State.Free, st.State.Core, r.state.Lean))
+// moves returns by how much at most the volts of a part may have risen from
+// its start to its end, and fallen: by what the slow part gave back or took,
+// what the free well was filled up or emptied by, and what the bus draws less
+// or more for it.
+func (r *runner) moves(st battery.Step) (up, down qty.Volt) {
+	slow := st.State.Slow - r.state.Slow
+	if st.State.Free == r.state.Free && st.State.Lean == r.state.Lean {
+		return 1.5*max(slow, 0) + flicker, 1.5*max(-slow, 0) + flicker
 	}
-	if by == 0 {
-		return 0
-	}
-	return qty.Volt(1.5*by + flicker) // amps move with the volts
+	rest := r.battery.RestAt(st.State.Free, st.State.Core, st.State.Lean) - r.battery.RestAt(r.state.Free, r.state.Core, r.state.Lean)
+	up, down = max(slow, 0)+max(rest, 0), max(-slow, 0)+max(-rest, 0)
+	return 1.5*up + flicker, 1.5*down + flicker // amps move with the volts
 }
 
 // turn returns where the volts of a part turn, if they do and a mark lies
