@@ -50,7 +50,7 @@ func TestBatteryFaultsNameWhatIsAllowed(t *testing.T) {
 	row := func(i int, pct, volts float64) func(*Battery) {
 		return func(b *Battery) { b.Own.Rest[i] = OwnPoint{pct, volts} }
 	}
-	before, _ := OwnOf(LiFePO4)
+	before := *ownPlan(t, LiFePO4).Case.Battery.Own
 	for what, c := range map[string]struct {
 		p    Plan
 		edit func(*Battery)

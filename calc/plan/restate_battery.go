@@ -5,9 +5,9 @@ import "duskline/calc/qty"
 // What a battery is, said by other figures: a table to start one's own from,
 // and the protection that is usual.
 
-// ownRows are the charges of the table that [OwnOf] gives, %: fine where the
-// volts fall.
-var ownRows = []float64{0, 1, 2, 3, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95, 100}
+// ownRows are the charges of the table that [OwnOf] gives, %: fine where the volts
+// bend at both ends.
+var ownRows = []float64{0, 1, 2, 3, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95, 98, 99, 100}
 
 // Cycles of 80 % depth that leave 80 % of the capacity. Common practice, no
 // source: about 2000 of lithium against about 400 of lead-acid.
