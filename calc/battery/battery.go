@@ -136,6 +136,7 @@ type made struct {
 	lean     float64 // how fast Lean moves, per unit of charge moved
 	free     float64 // share of the free well; 1: one well
 	bound    float64 // share of the bound well over that of the free one
+	whole    float64 // one over the share of the free well
 
 	acceptHours   float64
 	noChargeBelow float64 // °C
@@ -187,7 +188,7 @@ func New(s Spec) (*Battery, error) {
 		m.slow, m.tau = c.SlowShare, 3600/c.SlowSeconds
 	}
 	if wells.Free < 1 {
-		m.bound = (1 - wells.Free) / wells.Free
+		m.bound, m.whole = (1-wells.Free)/wells.Free, 1/wells.Free
 		m.capacity /= float64(wells.CapacityIn(rated))
 	}
 	if s.NoChargeBelow != nil {

@@ -39,30 +39,23 @@ func (w *work) charge(bus Bus, i float64) flow {
 	if !refused {
 		most = w.accepts()
 		if v, i, found := w.root(bus, i, top); found && i <= most {
-			if stands, m := w.stands(i); stands <= top {
-				return flow{amps: i, asked: i, moved: m, volts: v, meets: stands+i*w.ohms > top}
+			if stands, _ := w.stands(i); stands <= top {
+				return flow{amps: i, asked: i, moved: w.moved(i), volts: v, meets: stands+i*w.ohms > top}
 			}
 		}
+		most = w.upTo(top, most)
 	}
-	p := w.at(most)
-	if p.volts >= top {
+	volts := w.volts(most)
+	if volts >= top {
 		// Constant volts: the drop over the resistance is what is left of them.
 		i = w.amps(top, 0, most)
-		stands, m := w.stands(i)
-		if stands <= top {
-			return flow{amps: i, asked: i, moved: m, volts: top, held: true, refused: refused}
-		}
-		most = i
-	}
-	if stands, _ := w.stands(most); stands > top {
-		most = w.upTo(top, most)
-		p = w.at(most)
+		return flow{amps: i, asked: i, moved: w.moved(i), volts: top, held: true, refused: refused}
 	}
 	// Constant amps: the volts rise until the bus offers no more than that, or
 	// until charging is held.
-	r := flow{amps: most, asked: most, moved: p.moved, volts: top, refused: refused, over: true}
+	r := flow{amps: most, asked: most, moved: w.moved(most), volts: top, refused: refused, over: true}
 	if r.held = w.net(bus, top) >= most; !r.held {
-		r.volts = w.falling(bus, most, p.volts, top)
+		r.volts = w.falling(bus, most, volts, top)
 	}
 	return r
 }
@@ -84,35 +77,4 @@ func (w *work) accepts() float64 {
 		most = min(most, rate*mean)
 	}
 	return most
-}
-
-// upTo returns the most amps, fewer than some that leave it higher, that leave
-// the battery no higher than v by itself at the end of the step.
-func (w *work) upTo(v, most float64) float64 {
-	lo, hi := 0.0, most
-	a, _ := w.stands(0)
-	if a -= v; a >= 0 {
-		return 0
-	}
-	z, _ := w.stands(most)
-	z -= v
-	for n := range 200 {
-		// False position, the end that stays put weighed less, and halvings.
-		i := hi - z*(hi-lo)/(z-a)
-		if n%3 == 2 || !(i > lo && i < hi) {
-			i = (lo + hi) / 2
-		}
-		g, _ := w.stands(i)
-		if g -= v; g > 0 {
-			hi, z = i, g
-			a /= 2
-		} else {
-			lo, a = i, g
-			z /= 2
-		}
-		if g <= 0 && g > -closeEnough || hi-lo <= 1e-15*hi {
-			break
-		}
-	}
-	return lo
 }

@@ -7,9 +7,11 @@ import "math"
 // over it.
 const closeEnough = 1e-11
 
-// nearly is how near a root the secant's next point is taken as it is, V: it
-// closes in by a hundred times and more with each.
-const nearly = 1e-6
+// A point of the secant is taken as it is where it moves by less than nearly,
+// V, and the point before came nearer by nearest or better: it is off by their
+// product, 2e-5 V, where the bus has a kink just there, and by less than 1e-7 V
+// where it has not.
+const nearly, nearest = 1e-3, 0.02
 
 // root walks from the volts that the battery has by itself, at which the bus
 // gives i amps, towards bound, to the first volts that the battery has at the
@@ -22,7 +24,7 @@ const nearly = 1e-6
 // then stays above it, so it cannot jump into the lower one. It returns the
 // battery's volts and amps, and false if there is no root before bound.
 func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool) {
-	a, y := w.v0, w.at(i).volts
+	a, y := w.v0, w.volts(i)
 	ga := y - a
 	if math.Abs(ga) <= closeEnough {
 		return y, i, true
@@ -35,7 +37,7 @@ func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool)
 			b, last = bound, true
 		}
 		i = w.net(bus, b)
-		y = w.at(i).volts
+		y = w.volts(i)
 		gb := y - b
 		switch {
 		case math.Abs(gb) <= closeEnough:
@@ -49,7 +51,7 @@ func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool)
 		next := b - gb*(b-a)/(gb-ga)
 		if !((next > b) == up) {
 			next = bound
-		} else if math.Abs(next-b) <= nearly && (next < bound) == up {
+		} else if math.Abs(next-b) <= nearly && math.Abs(gb) <= nearest*math.Abs(ga) && (next < bound) == up {
 			return next, w.net(bus, next), true
 		}
 		a, ga, b = b, gb, next
@@ -68,7 +70,7 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 			c = (a + b) / 2
 		}
 		i := w.net(bus, c)
-		y := w.at(i).volts
+		y := w.volts(i)
 		gc := y - c
 		if math.Abs(gc) <= closeEnough {
 			return y, i, true
@@ -93,8 +95,8 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 func (w *work) amps(v, lo, hi float64) float64 {
 	i := 0.0
 	for n := range 200 {
-		p := w.at(i)
-		g := p.volts - v
+		y, slope := w.rising(i)
+		g := y - v
 		if math.Abs(g) <= closeEnough {
 			return i
 		}
@@ -106,12 +108,43 @@ func (w *work) amps(v, lo, hi float64) float64 {
 		if hi-lo <= 1e-15*math.Abs(hi) {
 			break
 		}
-		i -= g / p.slope
+		i -= g / slope
 		if !(i > lo && i < hi) || n > 10 && n%2 == 0 {
 			i = (lo + hi) / 2
 		}
 	}
 	return (lo + hi) / 2
+}
+
+// upTo returns the most amps, up to some, that leave the battery no higher than
+// v by itself at the end of the step: Newton as in amps, taken from below.
+func (w *work) upTo(v, most float64) float64 {
+	lo, hi, i := 0.0, most, 0.0
+	for n := range 200 {
+		y, slope := w.stands(i)
+		g := y - v
+		if g > 0 {
+			hi = i
+		} else {
+			lo = i
+		}
+		if g <= 0 && g >= -closeEnough || hi-lo <= 1e-15*hi {
+			break
+		}
+		next := i - g/slope
+		if g > 0 && slope > 0 {
+			next -= closeEnough / 2 / slope
+		}
+		if next >= most && hi == most && n < 3 {
+			if y, _ := w.stands(most); y <= v {
+				return most
+			}
+		}
+		if i = next; !(i > lo && i < hi) || n > 10 && n%2 == 0 {
+			i = (lo + hi) / 2
+		}
+	}
+	return lo
 }
 
 // falling finds the volts between lo and hi at which the bus gives exactly

@@ -23,6 +23,8 @@ type work struct {
 	a0, b0, a1, b1 float64
 	gone           float64 // share of a difference between the wells that levels in the step
 
+	line []knot // on which the free head is at the end if nothing is moved
+
 	perAmp float64 // charge moved by an ampere, if all of it stays
 	lean   float64
 	slow   float64 // V over the slow part, at the start
@@ -68,7 +70,7 @@ func (w *work) begin(b *Battery, from *State, around *Around, seconds float64) {
 	if b.free < 1 {
 		f0 := within(float64(from.Free))
 		// Heads of the bound well from 0 to 1 are what the charge allows.
-		f0 = min(max(f0, 1-(1-w.s0)/b.free), w.s0/b.free)
+		f0 = min(max(f0, 1-(1-w.s0)*b.whole), w.s0*b.whole)
 		x := cold.exchange * w.h
 		kept, mean := decays(x)
 		w.gone = 1 - kept
@@ -77,10 +79,10 @@ func (w *work) begin(b *Battery, from *State, around *Around, seconds float64) {
 		w.a0 = w.s0 - d*fast
 		w.a1 = (w.s0 - d*kept) * left
 		w.b1 = 1 + b.bound*mean
-		if x > 1e-4 {
+		if x > soon {
 			w.b0 = b.bound * (1 - fast) / x
-		} else {
-			w.b0 = b.bound * x / 6
+		} else { // to 1e-5 of it
+			w.b0 = b.bound * x * (1.0/6 - x*(1.0/12-x*(1.0/40-x*(1.0/180))))
 		}
 	}
 	w.kept, w.eff = 1, w.ohms
@@ -92,7 +94,9 @@ func (w *work) begin(b *Battery, from *State, around *Around, seconds float64) {
 		w.off += w.slow * mean
 		w.eff += w.r1 * (1 - mean)
 	}
-	w.v0 = w.at(0).volts
+	k := b.curve.line(inside(w.a1, 0, 1))
+	w.line = b.curve.knots[k : k+2]
+	w.v0 = w.volts(0)
 }
 
 // mostSlow bounds the volts over a slow part that a state may bring.
@@ -111,28 +115,33 @@ func inside(x, low, high float64) float64 {
 
 // decay returns exp(-x).
 func decay(x float64) float64 {
-	if x < 1e-4 {
-		return 1 - x*(1-x/2)
-	}
-	return math.Exp(-x)
+	end, _ := decays(x)
+	return end
 }
 
+// soon is under how many time constants a decay is worked out by a fraction
+// instead of an exponential.
+const soon = 0.3
+
 // decays returns what is left at the end of x time constants of something that
-// decays, exp(-x), and its mean until then, (1 - exp(-x))/x.
+// decays, exp(-x), and its mean until then, (1 - exp(-x))/x. Under soon it is
+// the third of Padé's fractions, off by 1e-8.
 func decays(x float64) (end, mean float64) {
-	if x < 1e-4 {
-		return 1 - x*(1-x/2), 1 - x*(0.5-x/6)
+	if x < soon {
+		mean = (1 + x*x*(1.0/60)) / (1 + x*(0.5+x*(0.1+x*(1.0/120))))
+		return 1 - x*mean, mean
 	}
 	end = math.Exp(-x)
 	return end, (1 - end) / x
 }
 
-// quick returns exp(-y) and its mean from 0 to y for y of 0 or more, to 5e-7:
-// the middle one of Padé's fractions for a sixteenth of y, squared four times.
-// It falls throughout, as a solver needs it.
+// quick returns the same as decays, to 5e-7, without an exponential: from soon
+// on the middle one of Padé's fractions for a sixteenth of it, squared four
+// times. It falls throughout, as a solver needs it.
 func quick(y float64) (end, mean float64) {
-	if y < 1e-4 {
-		return 1 - y*(1-y/2), 1 - y*(0.5-y/6)
+	if y < soon {
+		mean = (1 + y*y*(1.0/60)) / (1 + y*(0.5+y*(0.1+y*(1.0/120))))
+		return 1 - y*mean, mean
 	}
 	if y > 55 {
 		return 0, 1 / y
@@ -174,30 +183,39 @@ func (w *work) moved(i float64) float64 {
 	return q
 }
 
-// A point is the battery over the whole step at some amps.
-type point struct {
-	volts float64 // mean
-	moved float64
-	slope float64 // V/A, of the volts but for what the hysteresis adds
-}
-
-// at returns the volts of the step for i amps. A free head that would pass
-// empty or full counts as far as there.
-func (w *work) at(i float64) point {
+// volts returns the mean volts of the step for i amps. A free head that would
+// pass empty or full counts as far as there.
+func (w *work) volts(i float64) float64 {
 	m := w.moved(i)
 	a, z := w.a0+w.b0*m, w.a1+w.b1*m
-	slope := w.eff
-	inside := z > 0 && z < 1
-	a, z = within(a), within(z)
+	var v float64
+	if low, high := w.line[0].s, w.line[1].s; a >= low && a <= high && z >= low && z <= high {
+		v = w.line[0].rest((a + z) / 2)
+	} else {
+		v, _, _ = w.b.curve.mean(within(a), within(z))
+	}
+	v += w.off + i*w.eff
+	if w.b.swing != 0 {
+		v += w.b.swing * w.leaning(m)
+	}
+	return v
+}
+
+// rising returns the volts of the step for i amps, and by how much they rise
+// with an ampere, but for what the hysteresis adds, V/A.
+func (w *work) rising(i float64) (volts, slope float64) {
+	m := w.moved(i)
+	a, z := within(w.a0+w.b0*m), within(w.a1+w.b1*m)
 	mean, va, vz := w.b.curve.mean(a, z)
-	if inside && a != z {
+	slope = w.eff
+	if a != z && z > 0 && z < 1 {
 		slope += w.perAmp * (w.b1*(vz-mean) + w.b0*(mean-va)) / (z - a)
 	}
 	v := mean + w.off + i*w.eff
 	if w.b.swing != 0 {
 		v += w.b.swing * w.leaning(m)
 	}
-	return point{v, m, slope}
+	return v, slope
 }
 
 // leaning returns the mean lean of a step that moves m.
@@ -221,13 +239,26 @@ func (w *work) leanAfter(m float64) float64 {
 }
 
 // stands returns the volts that the battery has at the end of a step of i amps
-// into it, once they have stopped, and the charge that they moved.
-func (w *work) stands(i float64) (volts, moved float64) {
+// into it, once they have stopped, and by how much they rise with an ampere,
+// but for what the hysteresis adds, V/A.
+func (w *work) stands(i float64) (volts, slope float64) {
 	m := w.moved(i)
-	z := within(w.a1 + w.b1*m)
-	v := w.b.curve.rest(z) + w.shift + w.slow*w.kept + i*w.r1*(1-w.kept)
+	k := 1.0
+	if i > 0 {
+		k = m / (i * w.perAmp)
+	}
+	z := w.a1 + w.b1*m
+	slope = w.r1 * (1 - w.kept)
+	v := w.shift + w.slow*w.kept + i*slope
+	if z > 0 && z < 1 {
+		knot := &w.b.curve.knots[w.b.curve.line(z)]
+		v += knot.rest(z)
+		slope += knot.slope * w.b1 * w.perAmp * k
+	} else {
+		v += w.b.curve.rest(within(z))
+	}
 	if w.b.swing != 0 {
 		v += w.b.swing * w.leanAfter(m)
 	}
-	return v, m
+	return v, slope
 }
