@@ -369,18 +369,12 @@ func KeepName(k *care.Keep) string {
 	return T("life_keep", at, Temperature(k.At))
 }
 
-// KeepSo says which way of keeping takes the least.
-func KeepSo(l *care.Life) string {
-	least, key := qty.Fraction(math.Inf(1)), "life.so"
-	for _, k := range l.Keeping {
-		if k.High < least {
-			least, key = k.High, "life.so"
-			if k.Charge > 0.995 {
-				key = "life.so_full"
-			}
-		}
+// KeepSo says how to keep a battery: lithium half full, lead-acid full.
+func KeepSo(lithium bool) string {
+	if lithium {
+		return T("life.so")
 	}
-	return T(key)
+	return T("life.so_full")
 }
 
 // YearsUnder is what stands under the years: of how many such trips a year.

@@ -19,6 +19,7 @@ var englishBattery = map[string]string{
 	"tide.sloped": "From 80\u00a0%% down to 20\u00a0%% the volts at rest fall by %[1]s. All gear at once pulls them down by %[2]s: read the meter at rest.",
 	"tide.rest":   "From 80\u00a0%% down to 20\u00a0%% the volts at rest fall by %[1]s.",
 	"tide.key":    "The water's surface is the battery at rest. Each load pulls the volts below it, and the alarm sounds where its line dives under the mark. The bars under the picture are what is left then; the dark end of each is what the cut-off leaves in the battery.",
+	"tide.core":   "On this trip the battery itself is between %[1]s and %[2]s.",
 
 	"tide_line.rest":         "At rest",
 	"tide_line.after_charge": "At rest after charging",
@@ -156,7 +157,7 @@ var englishBattery = map[string]string{
 	"life.models":        "The band spans published models that differ. The real battery may do better or worse.",
 	"life.practice":      "Common practice of the trade, no published model: take it as a rough guide.",
 	"life.so":            "So keep it half full and cool.",
-	"life.so_full":       "So keep it full and cool.",
+	"life.so_full":       "So keep it cool, and full: left part empty it hardens besides (sulfation).",
 	"picture.wearing":    "What a year of lying takes from the battery, full or half full, cool or hot. The table beside it has the figures.",
 	"show_numbers.life":  "Show the figures as a table",
 	"table.life":         "What this trip costs the battery",

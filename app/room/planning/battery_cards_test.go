@@ -38,7 +38,7 @@ func unfoldCare(c *batteryCare) {
 // of the core, without a word missing.
 func TestEveryBatteryHasItsCards(t *testing.T) {
 	for _, key := range []string{"bird-count", "eye-clinic", "river-festival"} {
-		for _, kind := range []plan.Chemistry{plan.LiFePO4, plan.NMC, plan.AGM, plan.Gel, plan.Flooded} {
+		for _, kind := range []plan.Chemistry{plan.LiFePO4, plan.NMC, plan.AGM, plan.Gel, plan.Flooded, plan.Own} {
 			s := session(t, key)
 			s.Desk.Enter("/case/battery/chemistry", string(kind))
 			if got := s.Desk.Plan().Case.Battery.Chemistry; got != kind {
@@ -206,6 +206,21 @@ func TestFoldedCardsSayTheGist(t *testing.T) {
 	for _, not := range []string{`id="steps"`, `data-picture="standing"`, `data-picture="wearing"`} {
 		if strings.Contains(page, not) {
 			t.Errorf("%s is there though folded", not)
+		}
+	}
+}
+
+// Lead-acid is never advised to lie half full, lithium never full.
+func TestKeepingIsToldByTheKindOfBattery(t *testing.T) {
+	half := words.T("life_keep.part", words.Percent(0.5))
+	for kind, lead := range map[plan.Chemistry]bool{plan.LiFePO4: false, plan.NMC: false, plan.AGM: true, plan.Gel: true, plan.Flooded: true} {
+		s := session(t, "bird-count")
+		s.Desk.Enter("/case/battery/chemistry", string(kind))
+		c := careOf(t, s)
+		unfoldCare(c)
+		page := html(c)
+		if strings.Contains(page, words.T("life.so_full")) != lead || strings.Contains(page, words.T("life.so")) == lead || strings.Contains(page, half) == lead {
+			t.Errorf("%s: half full told: %v", kind, strings.Contains(page, half))
 		}
 	}
 }

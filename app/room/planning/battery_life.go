@@ -36,15 +36,17 @@ func (c *batteryCare) lifeInside() []app.UI {
 		trust = words.T("life.practice")
 	}
 	body = append(body, app.Div().Class("care-figures").Body(row...), app.P().Class("help").Text(trust))
-	drawn := wearing(l)
+	lithium := c.plan.Case.Battery.Lithium()
+	keeping := keepings(l, lithium)
+	drawn := wearing(keeping)
 	if len(drawn.Bars) > 0 {
 		body = append(body,
 			reading(words.T("life.keeping")),
 			picture(draw.DrawWearing(drawn, draw.Frame{ID: "w", Width: c.Width})),
-			reading(words.KeepSo(l)),
+			reading(words.KeepSo(lithium)),
 		)
 	}
-	return append(body, c.tables("life-numbers", "life", tableAs{"table-life", lifeTable(l)}, tableAs{"table-keeping", keepTable(l)}))
+	return append(body, c.tables("life-numbers", "life", tableAs{"table-life", lifeTable(l)}, tableAs{"table-keeping", keepTable(keeping)}))
 }
 
 // round2 keeps two digits of a small number of cycles.
@@ -55,13 +57,24 @@ func round2(v float64) float64 {
 	return float64(int(v + 0.5))
 }
 
-// wearing is a year of lying as the picture takes it; the worst way is marked.
-func wearing(l *care.Life) (w draw.Wearing) {
-	worst := qty.Fraction(0)
+// keepings are the ways of keeping it that are told. Lead-acid is never told
+// half full: the law of its lying does not know what that does to it.
+func keepings(l *care.Life, lithium bool) (list []care.Keep) {
 	for _, k := range l.Keeping {
+		if lithium || k.Charge > 0.995 {
+			list = append(list, k)
+		}
+	}
+	return list
+}
+
+// wearing is a year of lying as the picture takes it; the worst way is marked.
+func wearing(list []care.Keep) (w draw.Wearing) {
+	worst := qty.Fraction(0)
+	for _, k := range list {
 		worst = max(worst, k.High)
 	}
-	for _, k := range l.Keeping {
+	for _, k := range list {
 		w.Bars = append(w.Bars, draw.WearBar{
 			Name: words.KeepName(&k), Says: words.ShareBand(k.Low, k.High),
 			Low: float64(k.Low), High: float64(k.High), Worst: k.High == worst,
@@ -87,10 +100,10 @@ func lifeTable(l *care.Life) draw.Table {
 }
 
 // keepTable is a year of lying in figures.
-func keepTable(l *care.Life) draw.Table {
+func keepTable(list []care.Keep) draw.Table {
 	t := draw.Table{Caption: words.T("table.keeping"),
 		Head: []string{words.T("column.kept_charge"), words.T("column.temperature"), words.T("column.lost_year")}}
-	for _, k := range l.Keeping {
+	for _, k := range list {
 		t.Rows = append(t.Rows, []string{words.Percent(k.Charge), words.Temperature(k.At), words.ShareBand(k.Low, k.High)})
 	}
 	return t

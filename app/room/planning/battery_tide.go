@@ -17,10 +17,15 @@ func (c *batteryCare) tideCard() []app.UI {
 	if len(drawn.Lines) == 0 {
 		return nil
 	}
+	core := ""
+	if o := c.Desk.Outlook(); o != nil {
+		core = words.T("tide.core", words.Temperature(o.Figures.CoreLowest), words.Temperature(o.Figures.CoreHighest))
+	}
 	return []app.UI{card("tide", "tide.title",
 		reading(tideSaid(c.tide)),
 		picture(draw.DrawTide(drawn, draw.Frame{ID: "g", Width: c.Width})),
 		app.P().Class("help").Text(words.T("tide.key")),
+		reading(core),
 		c.tables("tide-numbers", "tide", tableAs{"table-tide-marks", passTable(c.tide)}, tableAs{"table-tide", tideTable(c.tide)}),
 	)}
 }
