@@ -65,6 +65,9 @@ func runSite(args []string, std streams) int {
 	if err != nil {
 		return fail(std, err)
 	}
+	if program, err = withoutLines(program); err != nil {
+		return fail(std, fmt.Errorf("%s: %w", *client, err))
+	}
 	version, sheets, err := layout(web.Files, program, glue)
 	if err != nil {
 		return fail(std, err)
