@@ -23,7 +23,7 @@ func TestEveryFigureHasASource(t *testing.T) {
 	known := func(key string) bool {
 		return slices.ContainsFunc(ref.Table, func(s ref.Source) bool { return s.Key == key })
 	}
-	for _, dir := range strings.Fields("civil sun load panel power battery weather wire daylight") {
+	for _, dir := range strings.Fields("civil sun load panel power battery weather wire daylight care") {
 		files, _ := filepath.Glob(dir + "/*.go")
 		for _, name := range files {
 			if strings.HasSuffix(name, "_test.go") {

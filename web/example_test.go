@@ -17,5 +17,5 @@ func ExampleFiles() {
 		fmt.Println(err)
 	}
 	fmt.Println(pages, schemas)
-	// Output: [404.html index.html] [outlook.schema.json pairing.schema.json plan.schema.json]
+	// Output: [404.html index.html] [battery.schema.json outlook.schema.json pairing.schema.json plan.schema.json]
 }

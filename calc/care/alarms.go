@@ -82,7 +82,7 @@ const (
 	WhyFair     ReasonCode = "fair"      // neither early nor late: Minutes at the usual draw, Charge then
 	WhyQuiet    ReasonCode = "quiet"     // a higher mark would be early: Volts of the next one, Charge, Device (-1: the largest draw or the cold)
 	WhyTimely   ReasonCode = "timely"    // a lower mark would be late: Volts of the next one, Minutes
-	WhyNoFair   ReasonCode = "no_fair"   // none is both; Minutes at the usual draw of the chosen, Charge at which it sounds falsely
+	WhyNoFair   ReasonCode = "no_fair"   // every mark is early or late: Minutes at the usual draw of the chosen, the highest Charge at which it sounds, Device that does or -1
 	WhyCutFirst ReasonCode = "cut_first" // at some load the power goes without a warning, whatever the mark
 )
 
@@ -256,19 +256,13 @@ func (a *Alarms) choose() {
 	why := Reason{Code: WhyFair, Volts: c.Volts, Charge: c.Usual.Charge, Minutes: c.Usual.Minutes, Device: -1}
 	if fair < 0 {
 		why.Code = WhyNoFair
-		if len(c.False) > 0 {
-			why.Charge, why.Device = c.False[0].Charge, c.False[0].Device
-		} else {
-			why.Charge = max(c.Usual.Charge, c.Largest.Charge, c.Cold.Charge)
-		}
+		why.Charge, why.Device = c.highest()
 	}
 	a.Why = append(a.Why, why)
 	if k := a.Chosen + 1; k < len(list) && list[k].Early {
 		n := &list[k]
-		why = Reason{Code: WhyQuiet, Volts: n.Volts, Charge: max(n.Usual.Charge, n.Largest.Charge, n.Cold.Charge), Device: -1}
-		if len(n.False) > 0 && n.False[0].Charge > why.Charge {
-			why.Charge, why.Device = n.False[0].Charge, n.False[0].Device
-		}
+		why = Reason{Code: WhyQuiet, Volts: n.Volts}
+		why.Charge, why.Device = n.highest()
 		a.Why = append(a.Why, why)
 	}
 	if k := a.Chosen - 1; k >= 0 && (list[k].Late || list[k].Usual.Minutes < FairMinutes) {
@@ -292,6 +286,16 @@ func unwarned(list []Candidate) bool {
 		}
 	}
 	return max(never[0], never[1], never[2], never[3]) == len(list)
+}
+
+// highest is the greatest charge at which anything sounds a mark, and the
+// device that does, or -1 for the largest draw, the cold and the like.
+func (c *Candidate) highest() (charge qty.Fraction, device int) {
+	charge, device = max(c.Rest.Charge, c.Usual.Charge, c.Largest.Charge, c.Cold.Charge), -1
+	if len(c.False) > 0 && c.False[0].Charge > charge {
+		charge, device = c.False[0].Charge, c.False[0].Device
+	}
+	return charge, device
 }
 
 // soonest is the least time that the usual draw has after the alarm.

@@ -1,6 +1,8 @@
 package care
 
 import (
+	"math"
+
 	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
@@ -36,8 +38,9 @@ type Clock struct {
 	By     HarmKind // what the harm is; "" if it never comes
 
 	// TopUp is how often it must be charged again to keep clear of harm and
-	// alarm, 0.9 of the time to the first of them, counted from a charge of
-	// [Storage] From. Common practice, no source.
+	// alarm, counted from a charge of [Storage] From: 0.9 of the time to the
+	// first of them; lead-acid that was put away fuller not under three
+	// quarters, as an army manual has it, which asks for it every 30 days.
 	TopUp Days // Never: neither comes within the horizon
 }
 
@@ -61,6 +64,10 @@ const (
 // that lags behind its neighbours is empty by then. Common practice, no source.
 const emptied = 0.01
 
+// topUpAt is the charge at which lead-acid is charged again: what the manual's
+// 30 days leave of a full battery that loses 0.83 % a day.
+const topUpAt qty.Fraction = 0.75
+
 // topUpShare is how much of the time to harm or alarm a top-up waits.
 const topUpShare = 0.9
 
@@ -78,6 +85,7 @@ var stores = [...]qty.Celsius{0, 10, 20, 30, 40}
 // Plan that was not checked.
 //
 // Source: CommonPractice.
+// Source: ArmyTm5_1185, Table II, 30 days from full to three quarters.
 func NewStorage(p plan.Plan, from qty.Fraction) (*Storage, error) {
 	if err := qty.InRange("charge", float64(from), 0, 1, ""); err != nil {
 		return nil, err
@@ -127,7 +135,7 @@ func (h *house) phases(mode StoreMode) (list []phase) {
 func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 	never := Days{Days: longest / 86400, Never: true}
 	k := Clock{Mode: mode, At: at, Alarm: never, CutOff: never, Harm: never, TopUp: never}
-	st, past := h.battery.Rested(from, at), 0.0
+	st, past, quarter := h.battery.Rested(from, at), 0.0, math.Inf(1)
 	for i, ph := range h.phases(mode) {
 		c := h.run(st, at, ph.pull, longest-past)
 		if i == 0 {
@@ -146,6 +154,9 @@ func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 			k.CutOff.first(past + over)
 		}
 		h.harm(&k, &c, at, past, over)
+		if t, ok := c.downTo(topUpAt); ok && t <= over && from > topUpAt && !h.spec.Chemistry.Lithium {
+			quarter = min(quarter, (past+t)/86400)
+		}
 		c.done()
 		if !next {
 			break
@@ -154,6 +165,9 @@ func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 	}
 	if first := min(k.Alarm.Days, k.Harm.Days); first < never.Days {
 		k.TopUp = Days{Days: topUpShare * first}
+	}
+	if quarter < k.TopUp.Days {
+		k.TopUp = Days{Days: quarter}
 	}
 	return k
 }

@@ -128,6 +128,25 @@ func TestStorageAsSwitchedAgainstSteppingByMinutes(t *testing.T) {
 	}
 }
 
+// Lead-acid that was put away full is charged again at three quarters, by the
+// manual of H42 after 30 days of 0.83 %; one that is emptier, and lithium, in
+// time for what comes first.
+func TestTopUp(t *testing.T) {
+	p := kind(camp(), plan.Flooded)
+	p.Case.Battery.SelfDischargePctMonth = ptr(25.0)
+	near(t, "flooded, 25 % a month, from full, days", storageOf(t, p, 1).Clocks[0].TopUp.Days, 30, 0.3)
+	for _, c := range []struct {
+		kind plan.Chemistry
+		from qty.Fraction
+	}{{plan.Flooded, 0.7}, {plan.LiFePO4, 1}} {
+		for _, k := range storageOf(t, kind(camp(), c.kind), c.from).Clocks {
+			if first := min(k.Harm.Days, k.Alarm.Days); k.TopUp.Never != (k.Harm.Never && k.Alarm.Never) || !k.TopUp.Never && k.TopUp.Days != topUpShare*first {
+				t.Errorf("%s from %g: %+v", c.kind, c.from, k)
+			}
+		}
+	}
+}
+
 // More left on is never longer to harm; a fuller battery is never shorter; a
 // battery that nothing draws from lasts the shorter the hotter it is.
 func TestStorageInOrder(t *testing.T) {

@@ -2,6 +2,7 @@
 // it, and answers for a Plan on the command line. It is the only code of ours
 // that reaches net/http's server.
 //
+//	duskline battery   say what a Plan's battery shows, and how to keep it from harm
 //	duskline outlook   run a Plan and say how it ends
 //	duskline pairing   say which panels belong with a Plan
 //	duskline serve     serve a site
@@ -44,6 +45,7 @@ type streams struct {
 // and a line here.
 func commands() []command {
 	return []command{
+		{"battery", "say what a Plan's battery shows, and how to keep it from harm", runBattery},
 		{"outlook", "run a Plan and say how it ends", runOutlook},
 		{"pairing", "say which panels belong with a Plan", runPairing},
 		{"serve", "serve a site on this machine", runServe},
