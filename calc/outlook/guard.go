@@ -43,8 +43,8 @@ func (r *runner) guarded(left float64) float64 {
 func (r *runner) guardMarks(left float64) float64 {
 	s := &r.guardSpec
 	first, last := r.stepOf(0), r.stepOf(left)
-	for _, mark := range [...]qty.Volt{s.OverV, s.OverBack, s.UnderV, s.UnderBack} {
-		if mark <= 0 || (first.EndVolts < mark) == (last.EndVolts < mark) {
+	for k, mark := range [...]qty.Volt{s.OverV, s.UnderV, s.OverBack, s.UnderBack} {
+		if mark <= 0 || k == 2 && !r.stopped || k == 3 && !r.shut || (first.EndVolts < mark) == (last.EndVolts < mark) {
 			continue
 		}
 		var t float64

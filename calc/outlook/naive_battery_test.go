@@ -76,13 +76,16 @@ func (n *naiveBattery) accepts() float64 {
 	if n.b.NoChargeBelowC != nil {
 		limit = *n.b.NoChargeBelowC
 	}
-	switch {
-	case n.core < limit || n.free() >= 1 || n.s >= 1:
+	if n.core < limit || n.s >= 1 {
 		return 0
-	case n.chem.AcceptHours > 0:
-		return n.holds * (1 - n.s) / n.chem.AcceptHours
 	}
-	return math.Inf(1)
+	// A free well that is full takes as much as goes on to the bound one.
+	k := n.k * n.chem.ExchangeCold(qty.Celsius(n.core))
+	room := n.c * n.holds * ((1-n.free())*3600 - (1-n.c)*k*n.d) / n.chem.CoulombicAt(qty.Fraction(n.s))
+	if n.chem.AcceptHours > 0 {
+		room = math.Min(room, n.holds*(1-n.s)/n.chem.AcceptHours)
+	}
+	return math.Max(room, 0)
 }
 
 // naiveSecond is what became of a second: W, and of gas A.
