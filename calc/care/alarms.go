@@ -2,7 +2,9 @@ package care
 
 import (
 	"math"
+	"time"
 
+	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
 )
@@ -67,11 +69,12 @@ type False struct {
 	ByStart bool         // its start alone; else its run
 }
 
-// Bounds of a fair warning. Common practice, no source.
+// Bounds of a fair warning; the first two are those by which an Outlook tells
+// its alarms apart. Common practice, no source.
 const (
-	EarlyCharge qty.Fraction = 0.40 // an alarm with as much left is the load's sag
-	LateMinutes              = 30.0 // an alarm with less time left comes too late to do anything
-	FairMinutes              = 60.0 // what a mark is chosen for
+	EarlyCharge = outlook.EarlyCharge                     // an alarm with as much left is the load's sag
+	LateMinutes = float64(outlook.LateLeft / time.Minute) // an alarm with less time left comes too late to do anything
+	FairMinutes = 60.0                                    // what a mark is chosen for
 )
 
 // ReasonCode says why a mark was chosen.

@@ -112,31 +112,37 @@ func TestUsualAgainstOutlook(t *testing.T) {
 // number, no negative minutes.
 func TestNothingIsOutOfBounds(t *testing.T) {
 	for name, p := range odd(t) {
-		a, tide, s := alarmsOf(t, p), tideOf(t, p), storageOf(t, p, 0.8)
-		for _, k := range append(a.Candidates, a.Set) {
-			for _, r := range []Reading{k.Rest, k.Usual, k.Largest, k.Cold} {
-				if !(r.Charge >= 0 && r.Charge <= 1) || !(r.Minutes >= 0) || !(r.After >= 0) || math.IsInf(r.Minutes+r.After, 0) {
-					t.Errorf("%s at %.2f V: %+v", name, k.Volts, r)
-				}
+		bounds(t, name, p)
+	}
+}
+
+// bounds asks everything that is asked of a plan alone.
+func bounds(t *testing.T, name string, p plan.Plan) {
+	t.Helper()
+	a, tide, s := alarmsOf(t, p), tideOf(t, p), storageOf(t, p, 0.8)
+	for _, k := range append(a.Candidates, a.Set) {
+		for _, r := range []Reading{k.Rest, k.Usual, k.Largest, k.Cold} {
+			if !(r.Charge >= 0 && r.Charge <= 1) || !(r.Minutes >= 0) || !(r.After >= 0) || math.IsInf(r.Minutes+r.After, 0) {
+				t.Errorf("%s at %.2f V: %+v", name, k.Volts, r)
 			}
 		}
-		for _, l := range tide.Lines {
-			for k, v := range l.Volts {
-				if !(v >= 0 && v < 20) {
-					t.Errorf("%s, line %s: %g V at %g", name, l.Kind, v, tide.Charges[k])
-				}
+	}
+	for _, l := range tide.Lines {
+		for k, v := range l.Volts {
+			if !(v >= 0 && v < 20) {
+				t.Errorf("%s, line %s: %g V at %g", name, l.Kind, v, tide.Charges[k])
 			}
 		}
-		for _, d := range a.Do {
-			if math.IsNaN(d.Minutes) || math.IsNaN(d.Total) || d.Total < 0 || d.Watts < -1e-9 {
-				t.Errorf("%s: %+v", name, d)
-			}
+	}
+	for _, d := range a.Do {
+		if math.IsNaN(d.Minutes) || math.IsNaN(d.Total) || d.Total < 0 || d.Watts < -1e-9 {
+			t.Errorf("%s: %+v", name, d)
 		}
-		for _, k := range s.Clocks {
-			for _, d := range []Days{k.Alarm, k.CutOff, k.Harm, k.TopUp} {
-				if !(d.Days >= 0 && d.Days <= s.Horizon+30) || d.Never && d.Days != s.Horizon {
-					t.Errorf("%s: %+v", name, k)
-				}
+	}
+	for _, k := range s.Clocks {
+		for _, d := range []Days{k.Alarm, k.CutOff, k.Harm, k.TopUp} {
+			if !(d.Days >= 0 && d.Days <= s.Horizon+30) || d.Never && d.Days != s.Horizon {
+				t.Errorf("%s: %+v", name, k)
 			}
 		}
 	}
