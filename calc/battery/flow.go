@@ -8,7 +8,7 @@ func (w *work) discharge(bus Bus, i float64) flow {
 	v, i, found := w.root(bus, i, w.v0/2)
 	if !found {
 		v = w.v0 / 2
-		i = w.amps(v, (v-w.v0)/w.eff, 0)
+		i = w.amps(v, (v-w.v0)/w.eff, 0, 0)
 	}
 	r := flow{amps: i, asked: i, moved: w.moved(i), volts: v, short: !found}
 	if w.a1+w.b1*r.moved <= 0 {
@@ -48,7 +48,7 @@ func (w *work) charge(bus Bus, i float64) flow {
 	volts := w.volts(most)
 	if volts >= top {
 		// Constant volts: the drop over the resistance is what is left of them.
-		i = w.amps(top, 0, most)
+		i = w.amps(top, 0, most, (top-w.v0)/(volts-w.v0)*most)
 		return flow{amps: i, asked: i, moved: w.moved(i), volts: top, held: true, refused: refused}
 	}
 	// Constant amps: the volts rise until the bus offers no more than that, or

@@ -7,6 +7,10 @@ import "math"
 // over it.
 const closeEnough = 1e-11
 
+// settled is the same for amps at given volts, where no bus is asked: off by
+// 1e-9 V over the resistance.
+const settled = 1e-9
+
 // A point of the secant is taken as it is where it moves by less than nearly,
 // V, and the point before came nearer by nearest or better: it is off by their
 // product, 2e-5 V, where the bus has a kink just there, and by less than 1e-7 V
@@ -86,18 +90,17 @@ func (w *work) between(bus Bus, a, ga, b, gb float64) (volts, amps float64, foun
 		}
 	}
 	i := (b - w.v0) / w.eff // more than it can be, as the mean moves with the amps
-	return b, w.amps(b, min(i, 0), max(i, 0)), true
+	return b, w.amps(b, min(i, 0), max(i, 0), 0), true
 }
 
 // amps returns the amps between lo and hi at which the battery has v volts:
 // Newton inside a bracket, as volts rise with amps without a jump, with
-// halvings once it is clear that Newton crawls.
-func (w *work) amps(v, lo, hi float64) float64 {
-	i := 0.0
+// halvings once it is clear that Newton crawls. i is where it begins.
+func (w *work) amps(v, lo, hi, i float64) float64 {
 	for n := range 200 {
 		y, slope := w.rising(i)
 		g := y - v
-		if math.Abs(g) <= closeEnough {
+		if math.Abs(g) <= settled {
 			return i
 		}
 		if g > 0 {
@@ -128,12 +131,12 @@ func (w *work) upTo(v, most float64) float64 {
 		} else {
 			lo = i
 		}
-		if g <= 0 && g >= -closeEnough || hi-lo <= 1e-15*hi {
+		if g <= 0 && g >= -settled || hi-lo <= 1e-15*hi {
 			break
 		}
 		next := i - g/slope
 		if g > 0 && slope > 0 {
-			next -= closeEnough / 2 / slope
+			next -= settled / 2 / slope
 		}
 		if next >= most && hi == most && n < 3 {
 			if y, _ := w.stands(most); y <= v {

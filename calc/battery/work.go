@@ -115,8 +115,10 @@ func inside(x, low, high float64) float64 {
 
 // decay returns exp(-x).
 func decay(x float64) float64 {
-	end, _ := decays(x)
-	return end
+	if x < 1e-4 {
+		return 1 - x*(1-x/2)
+	}
+	return math.Exp(-x)
 }
 
 // soon is under how many time constants a decay is worked out by a fraction
@@ -195,7 +197,11 @@ func (w *work) volts(i float64) float64 {
 		v, _, _ = w.b.curve.mean(within(a), within(z))
 	}
 	v += w.off + i*w.eff
-	if w.b.swing != 0 {
+	switch {
+	case w.b.swing == 0:
+	case i == 0:
+		v += w.b.swing * w.lean
+	default:
 		v += w.b.swing * w.leaning(m)
 	}
 	return v
