@@ -6,6 +6,7 @@ import (
 
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
+	"duskline/calc/ref"
 )
 
 // Verdict names the verdict: "Holds", "Tight", "Runs out".
@@ -84,9 +85,9 @@ func Event(e outlook.Event, p plan.Plan) string {
 // Alarm says what an alarm means: is it in time, early or late, and how long
 // the power lasts from there.
 func Alarm(e outlook.Event, p plan.Plan) string {
-	left := Duration(e.Left)
+	left := T("alarm.about", Duration(e.Left))
 	if e.Left >= outlook.NoSunLimit {
-		left = T("figure.more_than", left)
+		left = T("figure.more_than", Duration(e.Left))
 	}
 	if e.Index >= 0 {
 		return T("alarm.early_start", left, Device(p, e.Index))
@@ -101,6 +102,15 @@ func GuardReason(reason string) string {
 		return T("guard.unknown")
 	}
 	return T("guard." + reason)
+}
+
+// SafeLeast says how far down a battery may go: "about 20 % (common practice)",
+// or without the bracket where the advice has a better source.
+func SafeLeast(s outlook.Safe) string {
+	if s.Kind == ref.Practice || s.Kind == ref.Memory {
+		return T("figure.least_by_practice", Percent(s.Least))
+	}
+	return T("figure.least", Percent(s.Least))
 }
 
 // EventName names the kind in a word or two, for a mark in a picture.

@@ -15,10 +15,12 @@ import (
 
 	"golang.org/x/text/language"
 
+	"duskline/calc/battery"
 	"duskline/calc/notice"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
+	"duskline/calc/ref"
 )
 
 // eachLanguage runs a test in every language and goes back to the first.
@@ -383,4 +385,47 @@ func TestReasonNamesWhatDecided(t *testing.T) {
 			t.Errorf("got %q %q, want %q", lead, got, c.want)
 		}
 	}
+}
+
+// An alarm says what it means; how long there is left is never rounded up.
+func TestAlarmsSayWhatTheyMean(t *testing.T) {
+	SetLanguage(language.English)
+	for _, c := range []struct {
+		e    outlook.Event
+		want string
+	}{
+		{outlook.Event{Kind: outlook.AlarmOn, Charge: 0.2, Volts: 12.5, Index: -1, Cause: outlook.InTime, Left: 119*time.Minute + 59*time.Second},
+			"Alarm sounds at 20 %, 12.5 V. At this draw about 1 h 59 min to the shut-off."},
+		{outlook.Event{Kind: outlook.AlarmOn, Charge: 0.7, Volts: 12, Index: -1, Cause: outlook.Early, Left: 6 * time.Hour},
+			"Alarm sounds at 70 %, 12.0 V. Early: the load pulls the volts down. At this draw about 6 h to the shut-off."},
+		{outlook.Event{Kind: outlook.AlarmOn, Charge: 0.7, Volts: 12, Index: 1, Cause: outlook.Early, Left: 6 * time.Hour},
+			"Alarm sounds at 70 %, 12.0 V. Early: Cooler starts and pulls the volts down for a moment."},
+		{outlook.Event{Kind: outlook.AlarmOn, Charge: 0.03, Volts: 12, Index: -1, Cause: outlook.Late, Left: 12 * time.Minute},
+			"Alarm sounds at 3 %, 12.0 V. Late: at this draw about 12 min to the shut-off."},
+		{outlook.Event{Kind: outlook.AlarmOn, Charge: 0.1, Volts: 12, Index: -1, Cause: outlook.InTime, Left: outlook.NoSunLimit},
+			"Alarm sounds at 10 %, 12.0 V. At this draw more than 30 d to the shut-off."},
+		{outlook.Event{Kind: outlook.GuardOff, Charge: 0.03, Volts: 11, Index: -1, Reason: "under_volts"},
+			"The battery's protection cuts it off at 3 %, 11.0 V: volts too low. All of the Case is dark."},
+	} {
+		if got := strings.ReplaceAll(Event(c.e, heron()), Space, " "); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+	if got := strings.ReplaceAll(SafeLeast(outlook.Safe{Least: 0.2, Kind: ref.Practice}), Space, " "); got != "about 20 %, as the trade does" {
+		t.Errorf("got %q", got)
+	}
+	if got := strings.ReplaceAll(SafeLeast(outlook.Safe{Least: 0.6, Kind: ref.Published}), Space, " "); got != "about 60 %" {
+		t.Errorf("got %q", got)
+	}
+}
+
+// Every reason of a battery's protection has its words, by its number too.
+func TestEveryGuardReasonHasWords(t *testing.T) {
+	for r := battery.OverVolts; r <= battery.DischargeHot; r++ {
+		sound(t, r.String(), GuardReason(r.String()))
+		if a := Notice(notice.Notice{Code: notice.GuardTrips, Values: []notice.Value{{Name: "reason", Number: float64(r), Unit: "reason"}}}, heron(), start); !strings.Contains(a.What, GuardReason(r.String())) {
+			t.Errorf("%v: %q", r, a.What)
+		}
+	}
+	sound(t, "none", GuardReason(""))
 }

@@ -186,9 +186,10 @@ var english = map[string]string{
 	"event.guard_back":        "The battery's protection lets power out again at %[1]s, %[2]s.",
 
 	// What an alarm means. 1: time to the cut-off, 2: device.
-	"alarm.in_time":     "At this draw about %[1]s to the shut-off.",
-	"alarm.early":       "Early: the load pulls the volts down. At this draw about %[1]s to the shut-off.",
-	"alarm.late":        "Late: at this draw about %[1]s to the shut-off.",
+	"alarm.about":       "about %s",
+	"alarm.in_time":     "At this draw %[1]s to the shut-off.",
+	"alarm.early":       "Early: the load pulls the volts down. At this draw %[1]s to the shut-off.",
+	"alarm.late":        "Late: at this draw %[1]s to the shut-off.",
 	"alarm.early_start": "Early: %[2]s starts and pulls the volts down for a moment.",
 
 	// Why the battery's own protection acts.
@@ -288,7 +289,16 @@ var english = map[string]string{
 	"figure.day":       "Drawn a day",
 	"figure.idle":      "Idle inverter a day",
 	"figure.sun":       "From the sun a day",
-	"percent.tight":    "%s%%",
+
+	// The battery: 1: from, 2: to.
+	"figure.core":              "Battery's temperature",
+	"figure.core_from_to":      "%[1]s to %[2]s",
+	"figure.night":             "A night takes",
+	"figure.night_takes":       "%s of the battery",
+	"figure.stop":              "Draw down to",
+	"figure.least":             "about %s",
+	"figure.least_by_practice": "about %s, as the trade does",
+	"percent.tight":            "%s%%",
 
 	// Spans of time. d: days, h: hours, min: minutes.
 	"span.minutes":       "%s\u00a0min",

@@ -41,7 +41,19 @@ var ErrOpenLedger = errors.New("outlook: the ledger does not close")
 // DC sockets on; it acts without a delay and for a minute at least.
 //
 // Whatever charges goes by one course of stages, from bulk to float or rest,
-// with the volts moved by the temperature of the air.
+// with the volts moved by the battery's temperature.
+//
+// The battery starts at rest and as warm as the air; from there on it has a
+// temperature of its own, warmed by what it loses and, in a Case that stands in
+// the sun, by the light on level ground. Its own protection, if it has one, is
+// a layer between its cells and everything else.
+//
+// An alarm says whether it is in time, early or late. Gear draws its mean, but a
+// device whose start, or whose draw while it runs, makes the alarm sound for a
+// moment is told as an early alarm of that device, once a day.
+//
+// Missing: a start that pulls the volts under the cut-off itself, or under the
+// inverter's.
 //
 // Errors: those of the models' constructors for a Plan that was not checked;
 // [ErrOpenLedger].

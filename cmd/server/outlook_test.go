@@ -316,3 +316,63 @@ func TestOutlookJSONOfEverySource(t *testing.T) {
 	}
 	assert.NotContains(t, text, "%!")
 }
+
+// An alarm with its cause and the time left, a protection that acts, what the
+// battery may be drawn down to: all as the schema says.
+func TestOutlookJSONOfTheBattery(t *testing.T) {
+	document := edited(t, "river-festival", func(p map[string]any) {
+		p["panels"].(map[string]any)["list"] = []any{}
+		b := p["case"].(map[string]any)["battery"].(map[string]any)
+		b["chemistry"], b["charge_V"], b["alarm_V"], b["cutoff_V"], b["reconnect_V"] = "LiFePO4", 14.4, 12.9, 10.5, 12.8
+		b["compensation_mV_per_K"], b["after_full"] = 0, "hold"
+		b["protection"] = map[string]any{"over_V": 14.8, "over_back_V": 14, "under_V": 11.5, "under_back_V": 12.4, "volts_delay_s": 2,
+			"charge_A": 50, "discharge_A": 100, "amps_delay_s": 5, "charge_cold_C": 0, "charge_hot_C": 55,
+			"discharge_cold_C": -20, "discharge_hot_C": 65, "release_s": 30}
+	})
+	_, out, complaint := ask(t, document, "-json")
+	require.Empty(t, complaint)
+	schema, err := jsonschema.NewCompiler().Compile(filepath.Join("..", "..", "web", "outlook.schema.json"))
+	require.NoError(t, err)
+	v, err := jsonschema.UnmarshalJSON(strings.NewReader(out))
+	require.NoError(t, err)
+	require.NoError(t, schema.Validate(v))
+	var raw struct {
+		Events []struct {
+			Kind, Cause, Reason string
+			Left                *float64 `json:"left_h"`
+		}
+		Series  map[string][]any
+		Figures struct {
+			Safe struct {
+				Least  float64 `json:"advised_least_soc_pct"`
+				Stop   float64 `json:"stop_at_soc_pct"`
+				Night  float64 `json:"night_pct"`
+				Source string
+			} `json:"safe_discharge"`
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &raw))
+	seen := map[string]bool{}
+	for _, e := range raw.Events {
+		seen[e.Kind] = true
+		if e.Kind == "alarm_on" {
+			assert.NotEmpty(t, e.Cause)
+			require.NotNil(t, e.Left)
+		} else {
+			assert.Empty(t, e.Cause)
+			assert.Nil(t, e.Left)
+		}
+		if e.Kind == "guard_off" {
+			assert.Equal(t, "under_volts", e.Reason)
+		}
+	}
+	assert.True(t, seen["alarm_on"] && seen["guard_off"], "%v", seen)
+	assert.Len(t, raw.Series["battery_C"], len(raw.Series["time"]))
+	s := raw.Figures.Safe
+	assert.Equal(t, "practice", s.Source)
+	assert.InDelta(t, min(s.Least+s.Night, 100), s.Stop, 0.02)
+	_, text, _ := ask(t, document)
+	for _, words := range []string{"to the shut-off", "The battery's protection cuts it off", "as the trade does", "The battery's own protection acts at"} {
+		assert.Contains(t, strings.Join(strings.Fields(text), " "), words)
+	}
+}

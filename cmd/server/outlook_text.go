@@ -37,6 +37,9 @@ func writeReport(w io.Writer, p plan.Plan, o *outlook.Outlook, idle []outlook.Po
 		{words.T("figure.day"), words.Energy(f.DrawADay)},
 		{words.T("figure.idle"), words.Energy(f.IdleADay)},
 		{words.T("figure.sun"), words.Energy(f.SunADay)},
+		{words.T("figure.core"), words.T("figure.core_from_to", words.Temperature(f.CoreLowest), words.Temperature(f.CoreHighest))},
+		{words.T("figure.night"), words.T("figure.night_takes", words.Percent(f.Safe.Night))},
+		{words.T("figure.stop"), words.SafeLeast(f.Safe)},
 	})
 	for _, n := range o.Notices {
 		fmt.Fprintf(b, "\n%s\n", wrap(words.Notice(n, p, p.Trip.Start).String(), columns, 0))
