@@ -167,6 +167,66 @@ func TestFalseAgainstStartsBySeconds(t *testing.T) {
 	}
 }
 
+// A device without a start that sounds the alarm by its run of ten minutes, the
+// last minute of them under the mark: against stepping by seconds.
+func TestFalseByRunAgainstSteppingBySeconds(t *testing.T) {
+	p := workshop()
+	p.Case.Battery.AlarmDelayS = 60
+	p.Gear[1].SurgeW, p.Gear[1].SurgeS, p.Gear[1].PowerW, p.Gear[1].DutyPct = 0, 0, ptr(300.0), 5
+	h := houseOf(t, p)
+	runs := newTrials(h).falses[1].run
+	idle, up := float64(h.inverter.Draw(0)), float64(h.inverter.Draw(300))
+	others, usual := h.usual(nil, 1), h.usual(nil, -1)
+	for k := 3; k < len(fulls); k++ {
+		s := seconds{h: h, st: h.battery.Rested(1, h.mean)}
+		s.around.Air = h.mean
+		for float64(s.st.Charge) > fulls[k] {
+			s.st = h.battery.Step(s.st, s.around, 10, &bus{watts: usual.watts, amps: usual.amps}).State
+		}
+		b := &bus{watts: others.watts - idle + up, amps: others.amps}
+		var volts qty.Volt
+		for range runSeconds - 60 {
+			st := h.battery.Step(s.st, s.around, 1, b)
+			s.st, volts = st.State, st.EndVolts
+		}
+		near(t, "volts of the last minute", float64(runs[k]), float64(volts), 0.01)
+	}
+	if f, ok := (&sounding{run: runs}).at(runs[5]); !ok || f.ByStart || f.Charge < qty.Fraction(fulls[5]) {
+		t.Errorf("%+v", f)
+	}
+}
+
+// An alarm that waits as long as a start lasts hears its first volts, one that
+// does not wait its last and lowest.
+func TestStartHeardByItsDelay(t *testing.T) {
+	volts := func(delay float64) qty.Volt {
+		p := workshop()
+		p.Gear[1].SurgeS, p.Case.Battery.AlarmDelayS, p.Case.Inverter.SurgeS = 20, delay, 30
+		return newTrials(houseOf(t, sound(t, p))).falses[1].start[5]
+	}
+	if first, mid, last := volts(20), volts(10), volts(0); !(first > mid && mid > last) || first-last < 0.005 {
+		t.Errorf("volts of a start: first %.4f, in the middle %.4f, last %.4f", first, mid, last)
+	}
+	if v := volts(21); v != 0 {
+		t.Errorf("an alarm that waits longer hears %g V", v)
+	}
+}
+
+// On stepped volts a motor's start is what its label says: the wave adds to its
+// run, not to its surge.
+func TestStartOnModifiedSine(t *testing.T) {
+	p := workshop()
+	p.Case.Inverter.Wave, p.Gear[1].Sensitivity = plan.ModifiedSine, plan.SensitivityInductionMotor
+	h := houseOf(t, sound(t, p))
+	if h.devices[1].extra <= 0 {
+		t.Fatal("the wave adds nothing")
+	}
+	var s sum
+	s.add(&h.devices[1], h.devices[1].flat.Demand(12, 30), 1)
+	h.start(&s, 1, 12)
+	near(t, "W on AC as it starts", s.ac, 600, 1e-9)
+}
+
 // A low mark sounds late at a light load: of what is left then, the usual draw
 // has minutes. A higher one does not.
 func TestLowMarkIsLateAtLightLoad(t *testing.T) {

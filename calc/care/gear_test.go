@@ -85,7 +85,7 @@ func TestUsualAgainstOutlook(t *testing.T) {
 		}},
 		{"an inverter that sleeps", func(p *plan.Plan) {
 			p.Case.Inverter.SleepA, p.Case.Inverter.WakeW = ptr(0.05), 20
-			p.Gear[2].DutyPct, p.Gear[2].Count = 30, 1
+			p.Gear[2].DutyPct, p.Gear[2].Count, p.Gear[2].PowerW = 30, 2, ptr(100.0)
 		}},
 	} {
 		p := camp()

@@ -62,6 +62,14 @@ func TestUseByHand(t *testing.T) {
 	near(t, "charge of the year", float64(y.KeptAt), (float64(u.KeptAt)+0.4)/2, 1e-9)
 }
 
+// The depth of a trip is its greatest fall, from wherever that began.
+func TestDeepestFall(t *testing.T) {
+	p := camp()
+	s := outlook.Series{Step: time.Hour, Charge: []qty.Fraction{0.5, 0.3, 1, 0.7, 0.8, 0.4, 0.9}}
+	s.Core, s.AmpsIn, s.AmpsOut = make([]qty.Celsius, 7), make([]qty.Ampere, 7), make([]qty.Ampere, 7)
+	near(t, "depth", float64(useOf(&p.Case.Battery, &s).Depth), 0.6, 1e-12)
+}
+
 // What a trip costs is what the chemistry's law says of its use, after what
 // the battery went through before; the band is in order.
 func TestTripAgainstTheLaw(t *testing.T) {
