@@ -23,13 +23,14 @@ type WearBar struct {
 // wearRow is the height of one bar with its name, pixels.
 const wearRow = 38
 
-// WearingHeight is how high a picture of so many bars is.
-func WearingHeight(bars int) float64 { return wearRow * float64(bars) }
+// WearingHeight is how high a picture of so many bars is at a width.
+func WearingHeight(bars int, width float64) float64 { return (wearRow + over(width)) * float64(bars) }
 
 // DrawWearing draws the bars on one scale, the longest over the whole width.
 func DrawWearing(w Wearing, f Frame) string {
 	f = f.least()
-	f.Height = max(WearingHeight(len(w.Bars)), 24)
+	f.Height = max(WearingHeight(len(w.Bars), f.Width), 24)
+	more := over(f.Width)
 	p := &pen{}
 	p.open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+figure(f.Width)+" "+figure(f.Height),
 		"width", "100%", "role", "img", "data-picture", "wearing", "aria-label", words.T("picture.wearing"))
@@ -41,21 +42,25 @@ func DrawWearing(w Wearing, f Frame) string {
 		}
 	}
 	for i, b := range w.Bars {
-		top := wearRow * float64(i)
-		name := func(text string, x float64, anchor, weight string) {
-			p.text(text, "x", x, "y", top+14, "text-anchor", anchor, "font-size", size, "font-weight", weight, "fill", "#1d1a2b", "data-s", "wear-name")
+		top := (wearRow + more) * float64(i)
+		name := func(text string, x, y float64, anchor, weight string) {
+			p.text(text, "x", x, "y", y, "text-anchor", anchor, "font-size", size, "font-weight", weight, "fill", "#1d1a2b", "data-s", "wear-name")
 		}
-		name(cutTo(b.Name, size, f.Width-1.15*width(b.Says, size)-10), 0, "start", "400")
-		name(b.Says, f.Width, "end", "700")
+		room := f.Width - 1.15*width(b.Says, size) - 10
+		if more > 0 {
+			room = f.Width
+		}
+		name(cutTo(b.Name, size, room), 0, top+14, "start", "400")
+		name(b.Says, f.Width, top+14+more, "end", "700")
 		low, high := (f.Width-2)*share1(b.Low/most), (f.Width-2)*share1(b.High/most)
 		key, fill := "wear", "#5d3a6e"
 		if b.Worst {
 			key, fill = "wear-worst", "#b23c17"
 		}
 		var solid, open path
-		open.box(1, top+21, max(high, 1), 10)
+		open.box(1, top+21+more, max(high, 1), 10)
 		p.put("path", "d", open.String(), "fill", fill, "fill-opacity", "0.25", "stroke", fill, "stroke-width", 1.4, "data-s", key+"-open")
-		solid.box(1, top+21, max(low, 1), 10)
+		solid.box(1, top+21+more, max(low, 1), 10)
 		p.put("path", "d", solid.String(), "fill", fill, "data-s", key)
 	}
 	p.shut("svg")

@@ -29,8 +29,10 @@ const (
 	standingFoot = 22
 )
 
-// StandingHeight is how high a picture of so many rows is.
-func StandingHeight(rows int) float64 { return standingRow*float64(rows) + standingFoot }
+// StandingHeight is how high a picture of so many rows is at a width.
+func StandingHeight(rows int, width float64) float64 {
+	return (standingRow+over(width))*float64(rows) + standingFoot
+}
 
 // firstDay is the left end of the scale: what is sooner stands there.
 const firstDay = 0.5
@@ -39,7 +41,9 @@ const firstDay = 0.5
 // the harm, and from there the night.
 func DrawStanding(s Standing, f Frame) string {
 	f = f.least()
-	f.Height = StandingHeight(len(s.Rows))
+	f.Height = StandingHeight(len(s.Rows), f.Width)
+	more := over(f.Width)
+	row := standingRow + more
 	p := &pen{}
 	p.open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+figure(f.Width)+" "+figure(f.Height),
 		"width", "100%", "role", "img", "data-picture", "standing", "aria-label", words.T("picture.standing"))
@@ -69,7 +73,7 @@ func DrawStanding(s Standing, f Frame) string {
 			break
 		}
 		for i := range s.Rows {
-			y := standingRow*float64(i) + 21 + standingBand
+			y := row*float64(i) + 21 + more + standingBand
 			ticks.move(min(at, f.Width-0.6), y)
 			ticks.line(min(at, f.Width-0.6), y+6)
 		}
@@ -85,10 +89,14 @@ func DrawStanding(s Standing, f Frame) string {
 		p.shape(&ticks, `fill="none" stroke="#1d1a2b" stroke-opacity="0.5" stroke-width="1" data-s="standing-tick"`)
 	}
 	for i, r := range s.Rows {
-		top := standingRow * float64(i)
-		name(cutTo(r.Name, size, f.Width-1.15*width(r.Says, size)-10), 0, top+14, "start", "700")
-		name(r.Says, f.Width, top+14, "end", "400")
-		y, at := top+21, 0.0
+		top := row * float64(i)
+		room := f.Width - 1.15*width(r.Says, size) - 10
+		if more > 0 {
+			room = f.Width
+		}
+		name(cutTo(r.Name, size, room), 0, top+14, "start", "700")
+		name(r.Says, f.Width, top+14+more, "end", "400")
+		y, at := top+21+more, 0.0
 		for _, b := range []struct {
 			p  *path
 			to float64

@@ -58,8 +58,26 @@ const (
 	tideHigh  = 208
 )
 
-// TideHeight is how high a picture of so many rows is.
-func TideHeight(t Tide) float64 { return tideHigh + 24 + tideRow*float64(len(t.rows())) }
+// narrow is the width below which names and figures do not share a line, and
+// line is how much higher a row is then. With letters twice as large a phone's
+// pictures are drawn for half of its width.
+const (
+	narrow = 220
+	line   = 17
+)
+
+// over is how much higher a row is at a width.
+func over(width float64) float64 {
+	if width < narrow {
+		return line
+	}
+	return 0
+}
+
+// TideHeight is how high a picture of that width is.
+func TideHeight(t Tide, width float64) float64 {
+	return tideHigh + 24 + (tideRow+over(width))*float64(len(t.rows()))
+}
 
 // rows are the lines that have a remainder.
 func (t Tide) rows() (list []TideLine) {
@@ -74,7 +92,7 @@ func (t Tide) rows() (list []TideLine) {
 // DrawTide draws it.
 func DrawTide(t Tide, f Frame) string {
 	f = f.least()
-	f.Height = TideHeight(t)
+	f.Height = TideHeight(t, f.Width)
 	g := &tide{f: f, t: t, left: tideStaff, right: f.Width - 1, top: 4, foot: tideHigh - 4, size: 13}
 	g.scale()
 	g.open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+figure(f.Width)+" "+figure(f.Height),
@@ -284,6 +302,9 @@ func (g *tide) charges() {
 		ticks.move(x, g.foot)
 		ticks.line(x, g.foot+5)
 		text := words.Amount(100*float64(c), 0, "")
+		if f := float64(c); g.f.Width < narrow && (f == 0.25 || f == 0.75) {
+			continue
+		}
 		switch c {
 		case 1:
 			text, anchor = words.T("tide.full"), "start"
@@ -303,9 +324,10 @@ func (g *tide) charges() {
 func (g *tide) remainders() {
 	var leads, lasts, out, rest path
 	rows := g.t.rows()
-	base := func(i int) float64 { return g.foot + 24 + tideRow*float64(i) }
+	more := over(g.f.Width)
+	base := func(i int) float64 { return g.foot + 24 + (tideRow+more)*float64(i) }
 	for i, l := range rows {
-		y := base(i) + 20
+		y := base(i) + 20 + more
 		rest.box(g.left, y, g.right-g.left, 10)
 		alarm, cut := g.x(l.AtAlarm), g.x(l.AtCutOff)
 		if math.IsNaN(float64(l.AtCutOff)) {
@@ -350,8 +372,11 @@ func (g *tide) remainders() {
 			says = words.Percent(l.AtAlarm)
 		}
 		room := g.right - g.left - 1.15*width(says, g.size) - 10
+		if more > 0 {
+			room = g.right - g.left
+		}
 		g.name(cutTo(l.Name, g.size, room), g.left, y, "start", "tide-name", "400")
-		g.name(says, g.right, y, "end", "tide-name", "700")
+		g.name(says, g.right, y+more, "end", "tide-name", "700")
 	}
 }
 

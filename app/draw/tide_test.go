@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -67,25 +68,25 @@ func TestBatteryPicturesAreSound(t *testing.T) {
 	for _, f := range cardFrames {
 		for _, c := range []Tide{tideSample(12.2, 11.2), tideSample(13.2, 13.0), tideSample(10, 9.9), tideSample(11, 11), {}, bad} {
 			tall := f
-			tall.Height = TideHeight(c)
+			tall.Height = TideHeight(c, f.Width)
 			list := read(t, DrawTide(c, f))
-			if f.Width > 200 {
+			if f.Width > 140 {
 				clear(t, list, tall)
 			}
 		}
 		for _, c := range []Standing{standingSample(), {}, {Most: nan, Rows: []StandingRow{{"x", "y", nan, 3, math.Inf(1)}, {"", "", 0, 0, 0}, {"", "", 5000, 6000, 7000}}}} {
 			tall := f
-			tall.Height = StandingHeight(len(c.Rows))
+			tall.Height = StandingHeight(len(c.Rows), f.Width)
 			list := read(t, DrawStanding(c, f))
-			if f.Width > 200 {
+			if f.Width > 140 {
 				clear(t, list, tall)
 			}
 		}
 		for _, c := range []Wearing{wearingSample(), {}, {Bars: []WearBar{{"x", "y", nan, math.Inf(1), true}, {"", "", 0, 0, false}}}} {
 			tall := f
-			tall.Height = max(WearingHeight(len(c.Bars)), 24)
+			tall.Height = max(WearingHeight(len(c.Bars), f.Width), 24)
 			list := read(t, DrawWearing(c, f))
-			if f.Width > 200 {
+			if f.Width > 140 {
 				clear(t, list, tall)
 			}
 		}
@@ -199,6 +200,34 @@ func TestWearBarsAreToScale(t *testing.T) {
 	}
 	if g := read(t, Gain(0.25)); g[2].attrs["width"] != strconv.Itoa(25) {
 		t.Errorf("a quarter is %s wide of 100", g[2].attrs["width"])
+	}
+}
+
+// A bright spot that the Night theme forgets blinds.
+func TestNightKnowsTheBatteryPictures(t *testing.T) {
+	night := ""
+	for _, name := range []string{"draw", "battery"} {
+		css, err := os.ReadFile("../../web/css/" + name + ".css")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, part, ok := strings.Cut(string(css), `:root[data-theme="night"]`)
+		if !ok {
+			t.Fatalf("%s.css has no Night theme", name)
+		}
+		night += part
+	}
+	list := read(t, DrawTide(tideSample(12.2, 11.2), Frame{"g", 328, 0}))
+	list = append(list, read(t, DrawStanding(standingSample(), Frame{"k", 328, 0}))...)
+	list = append(list, read(t, DrawWearing(wearingSample(), Frame{"w", 328, 0}))...)
+	list = append(list, read(t, Gain(0.5))...)
+	for _, e := range list {
+		for _, a := range []string{"data-s", "data-e"} {
+			// The sky is a gradient, whose colours stand for themselves.
+			if v := e.attrs[a]; v != "" && v != "tide-sky" && v != "tide-sea" && !strings.Contains(night, `[`+a+`="`+v+`"]`) {
+				t.Errorf("Night has no colour for %s=%q", a, v)
+			}
+		}
 	}
 }
 
