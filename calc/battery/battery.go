@@ -223,7 +223,7 @@ func (b *Battery) Rest(s qty.Fraction) qty.Volt {
 // Source: EnergyBalance; the curve's own source is with its chemistry.
 func (b *Battery) RestAt(s qty.Fraction, core qty.Celsius, lean float64) qty.Volt {
 	x := within(float64(s))
-	return b.Rest(s) + qty.Volt(b.atCharge(x).shift*(float64(core)-25)+b.swing*lean)
+	return b.Rest(s) + qty.Volt(b.atCharge(x).shift*b.layers.shifted(float64(core))+b.swing*lean)
 }
 
 // Holds returns the amp-hours that Charge counts: what the battery gives when

@@ -12,6 +12,7 @@ import (
 // chemistry's own figures. It holds the charger by asking what the battery may
 // take at this very instant.
 type naive struct {
+	b                      *Battery // for nothing but where its shift by temperature ends
 	c                      Chemistry
 	capacity, ohms, h      float64
 	s, f, slow, lean, core float64
@@ -25,7 +26,7 @@ const instant = 0.1 // s
 
 func newNaive(b *Battery, from State) *naive {
 	s := b.spec
-	n := &naive{c: s.Chemistry, capacity: float64(s.Capacity), ohms: float64(s.Resistance), top: float64(s.Charge)}
+	n := &naive{b: b, c: s.Chemistry, capacity: float64(s.Capacity), ohms: float64(s.Resistance), top: float64(s.Charge)}
 	n.s, n.f, n.slow, n.lean, n.core = float64(from.Charge), float64(from.Free), float64(from.Slow), from.Lean, float64(from.Core)
 	n.heat = n.c.HeatPerAmpHour * n.capacity
 	n.cooling = coolingByPractice * math.Pow(n.capacity, 2.0/3)
@@ -52,7 +53,7 @@ func (n *naive) run(seconds float64, air float64, bus *draw) {
 		q := qty.Fraction(n.s)
 		cold := c.Cold(qty.Celsius(n.core))
 		r := n.ohms * c.OhmsAt(q) * cold
-		own := cells*rest(c.Rest, n.f) + cells*c.ShiftAt(q)*(n.core-25) + cells*float64(c.Swing)*n.lean + n.slow
+		own := cells*rest(c.Rest, n.f) + cells*c.ShiftAt(q)*n.b.layers.shifted(n.core) + cells*float64(c.Swing)*n.lean + n.slow
 		// V = own + r·i, i = amps - watts/V, the greater root.
 		half := own + r*bus.amps
 		v := (half + math.Sqrt(half*half-4*r*bus.watts)) / 2
@@ -158,6 +159,9 @@ func TestStepAgainstNaiveIntegration(t *testing.T) {
 // marks is a spec that fits any chemistry: nothing looks at its marks.
 func marks(c Chemistry) Spec {
 	s := spec(c)
+	if c.ChargeFrom == 0 {
+		return s
+	}
 	s.Charge, s.Alarm, s.CutOff, s.Reconnect = c.ChargeFrom, c.ChargeFrom-2.4, c.ChargeFrom-3, c.ChargeFrom-1
 	return s
 }

@@ -215,7 +215,7 @@ func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) floa
 		return r.volts
 	}
 	at := b.layers.atCharge(s1)
-	rest := b.curve.rest(f1) + at.shift*(core-25) + b.swing*lean + slow
+	rest := b.curve.rest(f1) + at.shift*b.layers.shifted(core) + b.swing*lean + slow
 	if r.held || r.over {
 		return max(rest, b.top)
 	}

@@ -1,6 +1,10 @@
 package battery
 
-import "duskline/calc/qty"
+import (
+	"math"
+
+	"duskline/calc/qty"
+)
 
 // What a step reads off its chemistry is laid down in even tables when a
 // battery is made: a lookup is then a product and a straight line, and no step
@@ -95,6 +99,11 @@ type layers struct {
 	charge [byCharge + 2]atCharge
 	core   [kelvins + 2]atCore
 	intake intake
+
+	// From how far under 25 °C to how far above, K, the shift goes with the
+	// temperature: a straight line measured around 25 °C, it would make flat
+	// rest volts fall with charge in great cold. Beyond, it stays.
+	shiftFrom, shiftTo float64
 }
 
 func newLayers(s *Spec, exchange float64) *layers {
@@ -104,6 +113,7 @@ func newLayers(s *Spec, exchange float64) *layers {
 		at := qty.Fraction(k) / byCharge
 		t.charge[k] = atCharge{c.OhmsAt(at), c.ShiftAt(at) * float64(c.Cells)}
 	}
+	t.shiftFrom, t.shiftTo = t.shiftSpan()
 	standing := c.Standing()
 	if s.SelfDischarge != nil {
 		standing.Month = *s.SelfDischarge
@@ -124,6 +134,31 @@ func newLayers(s *Spec, exchange float64) *layers {
 	}
 	return t
 }
+
+// shiftSpan returns between which differences to 25 °C the rest volts keep at
+// least a tenth of their rise at every charge.
+func (t *layers) shiftSpan() (from, to float64) {
+	from, to = -1000, 1000
+	for k := range byCharge {
+		bend := (t.charge[k+1].shift - t.charge[k].shift) * byCharge
+		if bend == 0 {
+			continue
+		}
+		rise := math.Inf(1)
+		for i := t.curve.line(float64(k) / byCharge); i <= t.curve.line(float64(k+1)/byCharge); i++ {
+			rise = min(rise, t.curve.knots[i].slope)
+		}
+		if span := -0.9 * rise / bend; bend > 0 {
+			from = max(from, span)
+		} else {
+			to = min(to, span)
+		}
+	}
+	return from, to
+}
+
+// shifted returns by how many kelvin the rest volts are shifted.
+func (t *layers) shifted(core float64) float64 { return inside(core-25, t.shiftFrom, t.shiftTo) }
 
 // atCharge returns what goes by charge at s, from 0 to 1.
 func (t *layers) atCharge(s float64) atCharge {

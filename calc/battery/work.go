@@ -56,7 +56,7 @@ func (w *work) begin(b *Battery, from *State, around *Around, seconds float64) {
 	w.lean = inside(from.Lean, -1, 1)
 	at, cold := b.layers.atCharge(w.s0), b.layers.atCore(w.core)
 	w.ohms = b.ohms * at.ohms * cold.ohms
-	w.shift = at.shift * (w.core - 25)
+	w.shift = at.shift * b.layers.shifted(w.core)
 	w.off = w.shift
 
 	left := 1.0 // after self-discharge
