@@ -102,8 +102,8 @@ type Reason struct {
 // finds no fault with. Each is let sound in a discharge from full, its delay
 // honoured, and followed to the cut-off.
 //
-// Marks are tried at 8 to 16 even volts between the cut-off and the volts at
-// which the full battery rests. Fair is a mark that is neither early nor late;
+// Marks are tried at up to 15 even volts between the cut-off and the volts at
+// which the full battery rests, and closer about the one to choose. Fair is a mark that is neither early nor late;
 // of the fair ones the lowest is chosen that gives FairMinutes at the usual
 // draw, else the highest. Where none is fair, a mark that is only early is
 // better than one that is late: the lowest of those; else the highest. Common
@@ -122,18 +122,38 @@ func NewAlarms(p plan.Plan) (*Alarms, error) {
 		Usual: t.usualPull.draw(), Largest: t.largestPull.draw(), Standing: h.standing.draw(), Cold: h.cold,
 		Set: t.try(h.spec.Alarm),
 	}
-	for _, v := range h.candidates() {
+	list, step := h.candidates()
+	for _, v := range list {
 		a.Candidates = append(a.Candidates, t.try(v))
 	}
 	a.choose()
+	if step > 0.15 { // once more, closer, about the one that it would be
+		a.between(t, a.Chosen+1)
+		a.between(t, a.Chosen)
+		a.choose()
+	}
+	a.reasons()
 	best := &a.Candidates[a.Chosen]
 	a.Fits = a.Set.Early == best.Early && a.Set.Late == best.Late || !a.Set.Early && !a.Set.Late
 	t.actions(a)
 	return a, nil
 }
 
-// candidates are the volts worth trying.
-func (h *house) candidates() (list []qty.Volt) {
+// between tries the mark in the middle of those at k-1 and k.
+func (a *Alarms) between(t *trials, k int) {
+	list := a.Candidates
+	if k < 1 || k >= len(list) {
+		return
+	}
+	c := t.try(qty.Volt(math.Round(50*float64(list[k-1].Volts+list[k].Volts)) / 100))
+	list = append(list, c)
+	copy(list[k+1:], list[k:])
+	list[k] = c
+	a.Candidates = list
+}
+
+// candidates are the volts worth trying, and how far they are apart.
+func (h *house) candidates() (list []qty.Volt, step float64) {
 	low := max(h.spec.CutOff, h.battery.Rest(0.003))
 	high := min(h.battery.Rest(0.99), h.spec.Charge)
 	tenths := 1.0
@@ -148,7 +168,7 @@ func (h *house) candidates() (list []qty.Volt) {
 	if len(list) == 0 { // the cut-off is set as high as a full battery
 		list = append(list, h.spec.Alarm)
 	}
-	return list
+	return list, tenths / 10
 }
 
 // trials are the discharges off which every mark is read.
@@ -229,7 +249,7 @@ func (t *trials) left(m moment, air qty.Celsius) float64 {
 	return end.t / 60
 }
 
-// choose finds the mark to set and says why.
+// choose finds the mark to set.
 func (a *Alarms) choose() {
 	list := a.Candidates
 	fair, early, best := -1, -1, -1
@@ -254,10 +274,17 @@ func (a *Alarms) choose() {
 		a.Chosen = early
 	case best >= 0:
 		a.Chosen = best
+	default:
+		a.Chosen = 0
 	}
+}
+
+// reasons says why the chosen mark was chosen.
+func (a *Alarms) reasons() {
+	list := a.Candidates
 	c := &list[a.Chosen]
 	why := Reason{Code: WhyFair, Volts: c.Volts, Charge: c.Usual.Charge, Minutes: c.Usual.Minutes, Device: -1}
-	if fair < 0 {
+	if c.Early || c.Late {
 		why.Code = WhyNoFair
 		why.Charge, why.Device = c.highest()
 	}

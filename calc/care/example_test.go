@@ -53,7 +53,7 @@ func ExampleNewAlarms() {
 		fmt.Println("then:", d.Code)
 	}
 	// Output:
-	// alarm at 12.6 V: fair
+	// alarm at 12.5 V: fair
 	// a full hour to the cut-off: true
 	// then: switch_off
 	// then: charge

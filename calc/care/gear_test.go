@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
@@ -86,6 +87,7 @@ func TestUsualAgainstOutlook(t *testing.T) {
 		{"an inverter that sleeps", func(p *plan.Plan) {
 			p.Case.Inverter.SleepA, p.Case.Inverter.WakeW = ptr(0.05), 20
 			p.Gear[2].DutyPct, p.Gear[2].Count, p.Gear[2].PowerW = 30, 2, ptr(100.0)
+			p.Gear[2].Hours = []plan.Window{{FromH: 7, ToH: 9}}
 		}},
 	} {
 		p := camp()
@@ -105,6 +107,30 @@ func TestUsualAgainstOutlook(t *testing.T) {
 		}
 		u := houseOf(t, p).usual(nil, -1)
 		near(t, c.name+": mean draw, W", u.watts+u.amps*volts/n, sum/n, 0.01)
+	}
+}
+
+// The air of a weather file counts for as long as the trip lasts.
+func TestAirOfAWeatherFile(t *testing.T) {
+	p := camp()
+	w := &plan.Weather{Start: p.Trip.Start.Add(-24 * time.Hour)}
+	for h := range 96 {
+		c := float64(10 + h%5)
+		if h < 23 || h > 24+12 {
+			c = -40 // before and after it
+		}
+		w.AirC, w.GHI, w.DHI = append(w.AirC, c), append(w.GHI, 0), append(w.DHI, 0)
+	}
+	p.Sky.Light, p.Sky.WeatherFile, p.Trip.LengthH = plan.ByWeatherFile, w, 12
+	mean, cold, warm := airOf(&p)
+	if cold != 10 || warm != 14 || !(mean > 11.5 && mean < 12.5) {
+		t.Errorf("mean %g, coldest %g, warmest %g °C", mean, cold, warm)
+	}
+	w.AirC = nil
+	mean, cold, warm = airOf(&p)
+	near(t, "without the file's air", float64(mean), (p.Sky.WarmestC+p.Sky.ColdestC)/2, 1e-12)
+	if float64(cold) != p.Sky.ColdestC || float64(warm) != p.Sky.WarmestC {
+		t.Errorf("coldest %g, warmest %g °C", cold, warm)
 	}
 }
 

@@ -175,6 +175,11 @@ func TestCharger(t *testing.T) {
 	near(t, "three side by side", houseOf(t, p).charger(), 3*one, 1e-9)
 	p.Panels.Joined = plan.EndToEnd
 	near(t, "three end to end", houseOf(t, p).charger(), one, 1e-9)
+	two := plan.NewPanel("b", 0, 180)
+	two.String = 2
+	p.Panels.Joined, p.Panels.List = plan.InStrings, append(p.Panels.List, two)
+	near(t, "two strings, of three and of one", houseOf(t, p).charger(), 2*one, 1e-9)
+	p.Panels.List = p.Panels.List[:1]
 	p.Case.Controller.Kind = plan.MPPT
 	h := houseOf(t, p)
 	near(t, "300 W through MPPT at 96 %", h.charger(), 300*0.96/float64(h.battery.Rest(0.5)), 1e-9)
