@@ -138,6 +138,8 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 			return Amps(qty.Ampere(x))
 		case "W":
 			return Watts(qty.Watt(x))
+		case "l":
+			return Amount(x, 1, "l")
 		case "Ah":
 			return Amount(x, 1, "Ah")
 		case "VA":

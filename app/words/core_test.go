@@ -103,6 +103,7 @@ var samples = map[string]struct {
 	"1":             {4, "4"},
 	"days":          {3, "3\u00a0d"},
 	"min":           {25, "25\u00a0min"},
+	"l":             {3.21, "3.2\u00a0l"},
 	"Ah":            {12.34, "12.3\u00a0Ah"},
 	"reason":        {1, "volts too high"},
 }

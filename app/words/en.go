@@ -73,7 +73,7 @@ var english = map[string]string{
 	"notice.night_reserve":    "A night takes %[1]s of the battery. It has %[2]s at sundown on %[3]s.",
 	"notice.battery_freezes":  "The battery is at %[1]s on %[4]s. At %[3]s charge its acid freezes at about %[2]s. Charging it frozen can make it explode.",
 	"notice.battery_hot":      "The battery is at %[1]s on %[2]s. Heat ages it fast and can swell it.",
-	"notice.gassing":          "Charging turns about %s into hydrogen on this trip. That gas explodes.",
+	"notice.gassing":          "Charging lets about %s of hydrogen out on this trip. That gas explodes.",
 	"notice.worn":             "The battery has about %[1]s of its rated capacity left and holds %[2]s.",
 	"notice.life_support":     "Someone's life hangs on %s. Any one battery unit can fail without a sign.",
 	"notice.mains_volts":      "The inverter gives %s. It can kill, just as the mains in a house.",

@@ -31,7 +31,7 @@ const (
 	NightReserve   Code = "night_reserve"    // night (%), charge (%), at (s after start): a night takes more than there is above the advised charge
 	BatteryFreezes Code = "battery_freezes"  // core (°C), freezes (°C), charge (%), at (s after start): lead-acid at or near its freezing point
 	BatteryHot     Code = "battery_hot"      // core (°C), at (s after start)
-	Gassing        Code = "gassing"          // gas (Ah): charging it makes hydrogen
+	Gassing        Code = "gassing"          // gas (l): hydrogen that charging lets out
 	Worn           Code = "worn"             // health (%), holds (Ah): of the rated capacity
 	LifeSupport    Code = "life_support"     // device (index)
 	MainsVolts     Code = "mains_volts"      // volts (V): the inverter is on in this plan

@@ -205,6 +205,8 @@ func TestBatteryNoticesAndNearMisses(t *testing.T) {
 		{notice.Gassing, notice.Warning, func(p *plan.Plan) { flooded(p); wall(p) }, wall},
 		{notice.Gassing, notice.Warning, func(p *plan.Plan) { flooded(p); wall(p) },
 			func(p *plan.Plan) { flooded(p); p.Panels.List = nil; p.Trip.StartChargePct = 95 }},
+		{notice.Gassing, notice.Caution, func(p *plan.Plan) { agm(p); wall(p); p.Case.Battery.CapacityAh = 200 }, // a twentieth leaves by the valves
+			func(p *plan.Plan) { agm(p); p.Panels.List = nil }},
 		{notice.DeepDischarge, notice.Advice, func(p *plan.Plan) { p.Panels.List = nil; p.Trip.StartChargePct = 22 },
 			func(p *plan.Plan) { p.Panels.List = nil; p.Trip.StartChargePct = 40 }},
 		{notice.RechargeWithin, notice.Advice, func(p *plan.Plan) { agm(p); p.Panels.List = nil; p.Trip.StartChargePct = 52 },

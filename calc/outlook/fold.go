@@ -16,7 +16,7 @@ const (
 // turnsBack pairs what happens with what ends it.
 var turnsBack = map[EventKind]EventKind{
 	AlarmOn: AlarmOff, CutOff: Reconnect, ColdRefused: ColdOver, Overload: OverloadOver,
-	InverterLow: InverterBack, Float: ChargesAgain, Resting: ChargesAgain,
+	InverterLow: InverterBack, GuardOff: GuardBack, GuardChargeOff: GuardChargeBack, Float: ChargesAgain, Resting: ChargesAgain,
 }
 
 // A repeat is a row under way: places in the list of events.

@@ -37,6 +37,18 @@ func TestFoldTellsARowOnce(t *testing.T) {
 	}
 }
 
+// So is what a protection does over and over.
+func TestFoldTellsAProtectionOnce(t *testing.T) {
+	var events []Event
+	for i := range 6 {
+		m := float64(3 * i)
+		events = append(events, at(GuardOff, m, -1), at(GuardChargeOff, m+0.5, -1), at(GuardChargeBack, m+1, -1), at(GuardBack, m+2, -1))
+	}
+	if got := fold(events); len(got) != 4 || got[0].Times != 6 || got[1].Times != 6 {
+		t.Errorf("%d events: %v", len(got), got)
+	}
+}
+
 // Four times, a pause of an hour, or another device: told one by one.
 func TestFoldLeavesWhatIsNoRow(t *testing.T) {
 	var few, slow, others []Event

@@ -18,7 +18,7 @@ const (
 	nearFreezing = 3.0         // K above what is too cold
 	tooHot       = 45.0        // °C of the battery
 	wornBelow    = 0.80        // of the rated capacity
-	gasFrom      = 0.05        // A·h of it that leave the battery
+	gasFrom      = 0.1         // l of hydrogen that leave the battery
 	clipShare    = 0.05        // of the sun taken
 	spillShare   = 0.15        // of the sun taken
 	idleShare    = 0.10        // of what left the battery

@@ -95,8 +95,12 @@ func (r *runner) harmNotices() {
 	if f := &r.out.Figures; f.CoreHighest > tooHot {
 		r.add(notice.BatteryHot, notice.Caution, celsius("core", f.CoreHighest), r.at(s.Time(r.hottest())))
 	}
-	if gas := r.books.gas * float64(r.spec.Chemistry.Vents); gas > gasFrom {
-		r.add(notice.Gassing, notice.Warning, ampHours("gas", gas))
+	if litres := r.spec.Chemistry.Hydrogen(qty.AmpHour(r.books.gas)); litres > gasFrom {
+		grade := notice.Warning
+		if r.spec.Chemistry.Vents < 0.5 { // sealed
+			grade = notice.Caution
+		}
+		r.add(notice.Gassing, grade, notice.Value{Name: "gas", Number: litres, Unit: "l"})
 	}
 }
 
@@ -114,13 +118,14 @@ func (r *runner) safeNotices() {
 			notice.Value{Name: "within", Number: safe.RechargeDays, Unit: "days"})
 	}
 	for _, n := range r.nights() {
-		if evening := r.out.Series.Charge[n.row]; evening < safe.Least+n.takes {
+		if evening := r.out.Series.Charge[n.row]; evening >= safe.Least && evening < safe.Least+n.takes {
 			r.add(notice.NightReserve, notice.Advice, pct("night", n.takes), pct("charge", evening), r.at(r.out.Series.Time(n.row)))
-			if safe.StopAt < 1 {
-				r.add(notice.StopAt, notice.Advice, pct("charge", safe.StopAt), pct("advised", safe.Least))
-			}
+			deep = true
 			break
 		}
+	}
+	if deep && safe.StopAt < 1 {
+		r.add(notice.StopAt, notice.Advice, pct("charge", safe.StopAt), pct("advised", safe.Least))
 	}
 	if h := r.spec.Health; h > 0 && h < wornBelow {
 		r.add(notice.Worn, notice.Advice, pct("health", h), ampHours("holds", float64(r.spec.Capacity)*float64(h)))

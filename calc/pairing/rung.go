@@ -90,16 +90,16 @@ func (t *trial) back(o *outlook.Outlook) (days int) {
 	return days
 }
 
-// cuts returns the steps in which the outlets were cut off: from, and where it
-// ended. A row of cut-offs within minutes of each other counts as one.
+// cuts returns the steps in which the outlets were cut off, by the Case or by
+// the battery's own protection: from, and where it ended. A row of cut-offs within minutes of each other counts as one.
 func (t *trial) cuts(o *outlook.Outlook) (list [][2]int) {
 	s := &o.Series
 	row := func(at time.Time) float64 { return at.Sub(s.Start).Seconds() / s.Step.Seconds() }
 	for _, e := range o.Events {
 		switch n := len(list); {
-		case e.Kind == outlook.CutOff:
+		case e.Kind == outlook.CutOff || e.Kind == outlook.GuardOff:
 			list = append(list, [2]int{int(row(e.At)), len(s.Charge)})
-		case e.Kind == outlook.Reconnect && n > 0:
+		case (e.Kind == outlook.Reconnect || e.Kind == outlook.GuardBack) && n > 0:
 			list[n-1][1] = int(math.Ceil(row(e.At)))
 		}
 	}
