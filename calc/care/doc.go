@@ -12,6 +12,7 @@
 // with, hold nothing, and are quick enough to be asked at each edit.
 //
 // Missing, in this version: an alarm that knows the load and moves its mark
-// with it; two batteries side by side; gear that switches itself off by volts
-// of its own.
+// with it; gear that switches itself off by volts of its own. In a discharge an
+// inverter that its own cut-off took off stays off, and of the protection of
+// the cells only the volts count, not its amps and temperatures.
 package care
