@@ -380,6 +380,8 @@ func TestReasonNamesWhatDecided(t *testing.T) {
 			"The alarm sounds on Saturday at 06:30. Lowest charge 9 %."},
 		{outlook.Outlook{Verdict: outlook.RunsOut, Figures: outlook.Figures{FirstAlarm: dawn, FirstCutOff: dawn.Add(9 * time.Hour)}},
 			"The alarm sounds on Saturday at 06:30, the power shuts off on Saturday at 15:30."},
+		{outlook.Outlook{Verdict: outlook.RunsOut, Figures: outlook.Figures{FirstGuardOff: dawn}},
+			"The battery's own protection cuts it off on Saturday at 06:30."},
 	} {
 		lead, why := Reason(&c.o, heron())
 		if got := strings.ReplaceAll(why, Space, " "); got != c.want || lead != "Heron count, three nights." {

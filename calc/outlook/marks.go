@@ -171,7 +171,8 @@ func (r *runner) extreme(h float64, end battery.Step, most bool) float64 {
 		}
 	}
 	t := (a + b) / 2
-	if v := value(t); t < 1 || h-t < 1 || v <= value(0)+flicker || v <= value(h)+flicker {
+	top, ends := value(t), math.Max(value(0), value(h))
+	if t < 1 || h-t < 1 || top <= ends+flicker || !r.markNear(math.Abs(ends), top-ends+flicker, most) {
 		return h
 	}
 	return t

@@ -43,7 +43,7 @@ type Outlook struct {
 type Series struct {
 	Start     time.Time
 	Step      time.Duration
-	Charge    []qty.Fraction   // state of charge, of the rated amp-hours
+	Charge    []qty.Fraction   // state of charge, of the amp-hours that the battery holds
 	Volts     []qty.Volt       // at the battery's terminals
 	AmpsIn    []qty.Ampere     // from panels and chargers, as the Case's meter shows
 	AmpsOut   []qty.Ampere     // to outlets, inverter and the Case's own draw
@@ -148,7 +148,7 @@ const (
 	DCLoss          FlowName = "dc_outlet"
 	USBLoss         FlowName = "usb_outlet"
 	MetersLoss      FlowName = "meters"
-	BatteryHeat     FlowName = "battery_heat"     // resistance and charging overvoltage
+	BatteryHeat     FlowName = "battery_heat"     // resistance, hysteresis, wells that lag behind, charging overvoltage; a hair under 0 for a battery that does little but stand in the cold
 	BatteryCharging FlowName = "battery_charge"   // charge that did not stay: coulombic loss
 	BatteryStanding FlowName = "battery_standing" // self-discharge
 )
