@@ -1,20 +1,28 @@
-// Package battery turns amps, cold and seconds into volts and charge.
+// Package battery turns amps, warmth and seconds into volts, charge and what is
+// left of both.
 //
-// The decision: one implicit step that keeps energy exactly. The volts of a
-// step are the mean rest volts between its first and its last charge plus the
-// drop over the resistance, and the amps are whatever the bus gives or draws
-// at those very volts. So volts × amps × time is the change of stored energy
-// plus heat plus what charging wastes, to rounding, at a step of a second as
-// at one of a day; and the time that a constant draw takes to empty the
-// battery does not depend on the step.
+// The decision: one implicit step that keeps energy exactly. All that a battery
+// does by itself, two wells that level, a slow part that comes and goes, its
+// own discharge, its temperature, goes over the step in closed form, as
+// straight lines in the amps; so the volts of a step are a curve that rises
+// with the amps, and the amps are whatever the bus gives or draws at those very
+// volts. Amps × volts × time is the change of stored energy plus what is lost,
+// to rounding, at a step of a second as at one of a day, and steps of 1, 5 and
+// 15 minutes agree.
 //
-// The battery has the temperature of the air. Charge counts from 0 to 1 of
-// the rated amp-hours.
+// Charge counts from 0 to 1 of all that the battery holds, which is more than
+// its rating where wells keep a part back ([Battery.Holds]). What it can give
+// at once is the head of its free well: empty is where that is 0, and the volts
+// are those at which that head rests.
 //
-// Missing, in this version: capacity lost in the cold and at high rates,
-// resistance that depends on charge, the drop of lead-acid's coulombic
-// efficiency near full, gassing, self-discharge, ageing, a cell that differs
-// from its neighbours, and any memory of the last minutes: volts settle at once.
+// Beside the step there are the laws that need none: [Peukert], [Wells],
+// [Standing], wear and [Safe]; and a battery's protection, a [Guard].
+//
+// Missing, in this version: the current that a full lead-acid battery goes on
+// to gas at the volts of the hold (its amps end at 0), the dip of volts when a
+// full lead-acid battery is first drawn from, a cell that differs from its
+// neighbours, memory of old turns of the hysteresis, a core that is warmer than
+// its case.
 //
 // The volts at which charging is held are one figure a step, Spec.Charge or
 // those of [Battery.HoldAt]: which of them a charger holds, and when, is not

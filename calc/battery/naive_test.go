@@ -14,12 +14,11 @@ import (
 type naive struct {
 	b                      *Battery // for nothing but where its shift by temperature ends
 	c                      Chemistry
-	capacity, ohms, h      float64
+	capacity, ohms         float64
 	s, f, slow, lean, core float64
 	heat, cooling          float64 // J/K, W/K
 	top                    float64
 	amps, volts            float64 // of the last instant
-	out, turned            float64 // J, s
 }
 
 const instant = 0.1 // s
@@ -102,7 +101,6 @@ func (n *naive) run(seconds float64, air float64, bus *draw) {
 		n.core += (watts + n.cooling*(air-n.core)) / n.heat * instant
 		n.f = math.Max(n.f, 0)
 		n.amps, n.volts = i, v
-		n.out += i * v * instant
 	}
 }
 

@@ -128,7 +128,7 @@ func (b *Battery) standing(from State, h float64) float64 {
 
 // leak returns the share lost by self-discharge.
 func (b *Battery) leak(from State, h float64) float64 {
-	return 1 - math.Exp(-b.layers.atCore(120).standing*min(h, 1e7)/3600) + 1e-12
+	return 1 - math.Exp(-b.layers.atCore(120).standing*inside(h, 0, 1e7)/3600) + 1e-12
 }
 
 // gap returns what a step's energy leaves open, Wh, and its turnover.

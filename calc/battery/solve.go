@@ -34,7 +34,7 @@ func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool)
 		return y, i, true
 	}
 	up := ga > 0
-	b := y // first move: the volts that those amps make
+	b, was := y, i // first move: the volts that those amps make
 	for range 64 {
 		last := false
 		if (b >= bound) == up || b == a {
@@ -56,8 +56,12 @@ func (w *work) root(bus Bus, i, bound float64) (volts, amps float64, found bool)
 		if !((next > b) == up) {
 			next = bound
 		} else if math.Abs(next-b) <= nearly && math.Abs(gb) <= nearest*math.Abs(ga) && (next < bound) == up {
-			return next, w.net(bus, next), true
+			// A bus without a jump there gives nearly what it gave at b.
+			if amps = w.net(bus, next); math.Abs(amps-i) <= 0.1*math.Abs(i-was)+1e-9 {
+				return next, amps, true
+			}
 		}
+		was = i
 		a, ga, b = b, gb, next
 	}
 	return 0, 0, false

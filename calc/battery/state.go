@@ -24,15 +24,6 @@ type Around struct {
 	Sun qty.Watt    // heat that the sun puts into the Case, 0 or more
 }
 
-// breathable returns t, or the nearer end of the span. NaN counts as the
-// coldest.
-func breathable(t float64) float64 {
-	if !(t >= coldest) {
-		return coldest
-	}
-	return min(t, hottest)
-}
-
 // Rested returns the state of a battery that was left alone for days at a
 // charge of 0 to 1, at a temperature of its core.
 //

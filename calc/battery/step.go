@@ -226,11 +226,7 @@ func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) floa
 		return rest
 	}
 	ohms := b.ohms * at.ohms * b.layers.cold(core)
-	end := w.ending(bus, r.asked, r.volts, rest, ohms)
-	if r.asked > 0 {
-		end = min(end, max(b.top, rest))
-	}
-	return end
+	return min(w.ending(bus, r.asked, r.volts, rest, ohms), max(b.top, rest))
 }
 
 // ending solves for the volts at the end of a step, with the bus at its amps

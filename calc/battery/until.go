@@ -2,16 +2,26 @@ package battery
 
 import "duskline/calc/qty"
 
-// Until finds when, within h seconds, EndVolts falls to mark or the charge to
-// 0, whichever comes first; a mark of 0 asks for the charge alone. It returns
-// h and false if neither happens, 0 and true if the battery is there already,
-// as when a load pulls a full battery under its cut-off.
+// Until finds when, within h seconds, EndVolts falls to mark or the free well
+// to empty, whichever comes first; a mark of 0 asks for the well alone. It
+// returns h and false if neither has happened at the end, 0 and true if the
+// battery is there already, as when a load pulls a full battery under its
+// cut-off.
 //
 // A Step of the returned length ends at the mark or just under it, within a
 // billionth of h. So a caller that steps that far, writes its event and goes
 // on has runtimes that do not hang on its step. It costs about ten steps, and
 // about thirty-five where the battery gives out on the way: call it when a Step
 // has ended under the mark, Empty or Short.
+//
+// Volts need not move one way only: with a draw lighter than that before, they
+// rise as the battery recovers and fall later; with a lighter charge they fall
+// and rise later. They turn once at most, down from a rise while drawing and up
+// from a fall while charging, so that an instant found is the only one. What is
+// not found is a mark passed and passed back inside h: volts that recover over
+// a mark of UntilUp and sink under it again, or dip under a mark of Until while
+// they charge. Only a core that warms up by many kelvin in a step may bend them
+// the other way.
 //
 // from, around, h and bus are as in [Battery.Step].
 func (b *Battery) Until(from State, around Around, h float64, bus Bus, mark qty.Volt) (seconds float64, crossed bool) {
@@ -46,8 +56,7 @@ func (st *Step) past(mark qty.Volt, up bool) (float64, bool) {
 // closely is the share of h to which first finds its instant.
 const closely = 1e-10
 
-// first finds the first instant past the mark. A bus that does not change moves
-// charge and volts one way only, so there is one.
+// first finds the first instant past the mark, if the end of h is past it.
 //
 // Tries go along the line through the volts at both ends, the end that stays
 // put weighed less each time; one that falls on an end is laid a little inside

@@ -14,7 +14,6 @@ type work struct {
 	core     float64 // °C, mean of the step but for the battery's own heat
 	cooled   float64 // share of a difference to the air that is left at the end
 	air, sun float64 // °C, W
-	standing float64 // 1/h
 	base     float64 // charge at the end if nothing is moved
 	lost     float64 // by self-discharge, s0 - base
 
