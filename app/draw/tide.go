@@ -246,13 +246,32 @@ func (g *tide) marks() {
 			attrs = append(attrs, "stroke-dasharray", m.dash)
 		}
 		g.put("path", attrs...)
-		y := m.y - 5
-		if m.name == "cut-off" && cut-alarm < g.size+6 {
-			y = m.y + g.size + 2 // close under the alarm
+		over, under := m.y-5, m.y+g.size+2
+		y := over
+		// Where fewer lines run, and not between marks that lie close.
+		switch between := cut - alarm; {
+		case m.name == "cut-off" && between < g.size+6:
+			y = under
+		case m.name == "alarm" && between > 2*g.size+12 && g.runs(under, m.text) < g.runs(over, m.text):
+			y = under
 		}
 		g.text(m.text, "x", g.left+6, "y", y, "font-size", g.size, "font-weight", "700", "fill", m.ink, "stroke", "#1d1a2b",
 			"stroke-width", 3.0, "stroke-linejoin", "round", "stroke-opacity", "0.75", "paint-order", "stroke", "data-s", m.name+"-name")
 	}
+}
+
+// runs counts the points of lines that a name at the full end would hide.
+func (g *tide) runs(y float64, text string) (n int) {
+	to := g.left + 6 + width(text, g.size)
+	for _, l := range g.t.Lines {
+		xs, ys := g.run(l)
+		for i := range xs {
+			if xs[i] > g.left+4 && xs[i] < to && ys[i] > y-g.size && ys[i] < y+3 {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // staff is the upright board with a block for every half volt, and its figures.
