@@ -200,7 +200,7 @@ func TestSentencesOfBadBatteries(t *testing.T) {
 		"heat of an oven":    {func(b *plan.Battery) { b.KeptC = 90 }, "Must be between −20 °C and 60 °C."},
 		"row that sinks":     {func(b *plan.Battery) { twenty(b).Volts = 12 }, "Row # must be above 12.7"},
 		"charge that sinks":  {func(b *plan.Battery) { twenty(b).ChargePct = 10 }, "Row # must be above 10 %, the row before it."},
-		"no full row":        {func(b *plan.Battery) { o := own(b); o.Rest[len(o.Rest)-1].ChargePct = 97 }, "Must be 100 %. “Volts at rest” sets that."},
+		"no full row":        {func(b *plan.Battery) { o := own(b); o.Rest[len(o.Rest)-1].ChargePct = 99.5 }, "Must be 100 %. “Volts at rest” sets that."},
 		"protection under full": {func(b *plan.Battery) { p := guard(b); p.OverV, p.OverBackV = 13, 12.5 },
 			"Must be above 13.3"},
 		"protection reversed": {func(b *plan.Battery) { p := guard(b); p.OverBackV = 14.9 }, "Must be below 14.8 V, the value of “Stops charging at”."},

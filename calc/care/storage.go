@@ -40,8 +40,11 @@ type Clock struct {
 	// TopUp is how often it must be charged again to keep clear of harm and
 	// alarm, counted from a charge of [Storage] From: 0.9 of the time to the
 	// first of them; lead-acid that was put away fuller not under three
-	// quarters, as an army manual has it, which asks for it every 30 days.
-	TopUp Days // Never: neither comes within the horizon
+	// quarters, as an army manual has it, which asks for it every 30 days. It
+	// is never longer than half a year, of lead-acid a quarter: what no figure
+	// here knows of, a cell that lags behind or a meter that was forgotten, is
+	// found then. Common practice, no source.
+	TopUp Days // never Never
 }
 
 // Days is a time to something.
@@ -70,6 +73,10 @@ const topUpAt qty.Fraction = 0.75
 
 // topUpShare is how much of the time to harm or alarm a top-up waits.
 const topUpShare = 0.9
+
+// longestLeft are the days after which a battery is charged again although
+// nothing has come near it, lithium and lead-acid. Common practice, no source.
+const longestLeft, longestLeftLead = 182.5, 91.0
 
 // stores are the temperatures of a clock besides the plan's own.
 var stores = [...]qty.Celsius{0, 10, 20, 30, 40}
@@ -134,7 +141,10 @@ func (h *house) phases(mode StoreMode) (list []phase) {
 // clock follows the battery through one mode at one temperature.
 func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 	never := Days{Days: longest / 86400, Never: true}
-	k := Clock{Mode: mode, At: at, Alarm: never, CutOff: never, Harm: never, TopUp: never}
+	k := Clock{Mode: mode, At: at, Alarm: never, CutOff: never, Harm: never, TopUp: Days{Days: longestLeftLead}}
+	if h.spec.Chemistry.Lithium {
+		k.TopUp.Days = longestLeft
+	}
 	st, past, quarter := h.battery.Rested(from, at), 0.0, math.Inf(1)
 	for i, ph := range h.phases(mode) {
 		c := h.run(st, at, ph.pull, longest-past)
@@ -163,12 +173,7 @@ func (h *house) clock(mode StoreMode, at qty.Celsius, from qty.Fraction) Clock {
 		}
 		past += over
 	}
-	if first := min(k.Alarm.Days, k.Harm.Days); first < never.Days {
-		k.TopUp = Days{Days: topUpShare * first}
-	}
-	if quarter < k.TopUp.Days {
-		k.TopUp = Days{Days: quarter}
-	}
+	k.TopUp.Days = min(k.TopUp.Days, topUpShare*k.Alarm.Days, topUpShare*k.Harm.Days, quarter)
 	return k
 }
 

@@ -130,7 +130,7 @@ func TestStorageAsSwitchedAgainstSteppingByMinutes(t *testing.T) {
 
 // Lead-acid that was put away full is charged again at three quarters, by the
 // manual of H42 after 30 days of 0.83 %; one that is emptier, and lithium, in
-// time for what comes first.
+// time for what comes first, and after half a year or a quarter at the latest.
 func TestTopUp(t *testing.T) {
 	p := kind(camp(), plan.Flooded)
 	p.Case.Battery.SelfDischargePctMonth = ptr(25.0)
@@ -138,9 +138,10 @@ func TestTopUp(t *testing.T) {
 	for _, c := range []struct {
 		kind plan.Chemistry
 		from qty.Fraction
-	}{{plan.Flooded, 0.7}, {plan.LiFePO4, 1}} {
+		most float64
+	}{{plan.Flooded, 0.7, 91}, {plan.LiFePO4, 1, 182.5}, {plan.LiFePO4, 0.05, 182.5}} {
 		for _, k := range storageOf(t, kind(camp(), c.kind), c.from).Clocks {
-			if first := min(k.Harm.Days, k.Alarm.Days); k.TopUp.Never != (k.Harm.Never && k.Alarm.Never) || !k.TopUp.Never && k.TopUp.Days != topUpShare*first {
+			if want := min(c.most, 0.9*k.Harm.Days, 0.9*k.Alarm.Days); k.TopUp.Never || k.TopUp.Days != want {
 				t.Errorf("%s from %g: %+v", c.kind, c.from, k)
 			}
 		}
