@@ -63,7 +63,7 @@ func (r *runner) watchStarts() {
 		if s.toldDay >= day {
 			continue
 		}
-		if after, over, st, ok := r.startSounds(s, duty); ok {
+		if after, over, st, ok := r.startSounds(s, duty); ok && st.State.Charge >= EarlyCharge {
 			s.toldDay = day
 			e := r.tell(AlarmOn, r.now+after, st.State.Charge, st.EndVolts, s.device)
 			e.Cause, e.Left = Early, r.lasts(r.state)
