@@ -238,8 +238,8 @@ func FuzzStep(f *testing.F) {
 	f.Add(uint8(1), 1.0, 0.5, 1.0, -20.0, 900.0, 1e6, -1e6, 3.0, 13.0)
 	f.Add(uint8(0), 1000.0, 0.0005, 0.0, -60.0, 1e-9, math.Inf(1), 1.0, math.NaN(), 14.0)
 	f.Add(uint8(1), 40.0, 0.02, 1.0, 60.0, 1e7, 400.0, 1e300, -1e300, 12.5)
-	f.Add(uint8(0), 41.0, 0.002, 0.1, 25.0, 300.0, 40.0, -1e9, 1e12, 14.2)           // jumps between both signs while charging
-	f.Add(uint8(0), 40.0, 0.005, 0.0, 2.0, 9.999982e6, 513.0, 7e300, -1e300, 8.5625) // months on end from empty
+	f.Add(uint8(0), 41.0, 0.002, 0.1, 25.0, 300.0, 40.0, -1e9, 1e12, 14.2)                                                   // jumps between both signs while charging
+	f.Add(uint8(0), 40.0, 0.005, 0.0, 2.0, 9.999982e6, 513.0, 7e300, -1e300, 8.5625)                                         // months on end from empty
 	f.Add(uint8(0x0f), 686.0, 0.002857142857142857, -32.75, 4.166666666666667, 390.0, -0.16666666666666666, 8.0, 95.0, 35.0) // jumps where the secant lands
 	f.Add(uint8('/'), 38.0, 0.0010416666666666667, 46.0, -109.0, 1057.5714285714284, 49998.45, -1.333316e+06, -8.333333333333334, 78.0)
 	f.Fuzz(func(t *testing.T, chemistry uint8, capacity, ohms, s0, air, h, a, b, c, d float64) {

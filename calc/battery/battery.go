@@ -39,7 +39,7 @@ import (
 type Spec struct {
 	Chemistry  Chemistry
 	Capacity   qty.AmpHour // rated, 1 to 1000
-	Resistance qty.Ohm     // whole battery with its wires at 25 °C, 0.0005 to 0.5
+	Resistance qty.Ohm     // whole battery with its wires at 25 °C, what drops at once, 0.0005 to 0.5; the chemistry's slow part comes on top
 
 	Charge    qty.Volt // at which charging is held, 10 to 17
 	Alarm     qty.Volt // 8 to 16; above CutOff, below Charge

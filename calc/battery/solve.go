@@ -158,6 +158,9 @@ func (w *work) upTo(v, most float64) float64 {
 // that many amps; it gives more at lo and less at hi.
 func (w *work) falling(bus Bus, amps, lo, hi float64) float64 {
 	for range 60 {
+		if hi-lo <= closeEnough {
+			break
+		}
 		v := (lo + hi) / 2
 		if w.net(bus, v) >= amps {
 			lo = v

@@ -109,8 +109,8 @@ func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
 // way from there to the other. So such a step is made in halves until that is
 // little, or the step is short.
 const (
-	lagging = 0.0008      // of the charge
-	brief   = 20.0 / 3600 // h
+	lagging = 0.0008       // of the charge
+	brief   = 100.0 / 3600 // h
 )
 
 // lags says whether constant amps that move m leave more than a little of it
