@@ -234,10 +234,10 @@ func simulate(p plan.Plan) naiveResult {
 		}
 
 		// Volts and amps of the second's middle, along the slope of its start.
-		v, i, held := charging.volts(&n)
+		v, i, _ := charging.volts(&n)
 		start := n.cell
 		n.cell.on(v, i, air, sun, 0.5)
-		v, i, held = charging.volts(&n)
+		v, i, held := charging.volts(&n)
 		n.cell = start
 
 		// The books.

@@ -13,6 +13,7 @@ import (
 // step of a quarter of an hour. The naive simulation sees each crossing, and a
 // part that went by its ends alone would miss two of them.
 func TestVoltsThatTurnInsideAStep(t *testing.T) {
+	onceOnly(t)
 	turned := 0
 	for charge := 4.2; charge < 6.3; charge += 0.2 {
 		p := bench()
