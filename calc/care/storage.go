@@ -76,7 +76,7 @@ const topUpShare = 0.9
 
 // longestLeft are the days after which a battery is charged again although
 // nothing has come near it, lithium and lead-acid. Common practice, no source.
-const longestLeft, longestLeftLead = 182.5, 91.0
+const longestLeft, longestLeftLead = 183.0, 92.0
 
 // stores are the temperatures of a clock besides the plan's own.
 var stores = [...]qty.Celsius{0, 10, 20, 30, 40}

@@ -139,7 +139,7 @@ func TestTopUp(t *testing.T) {
 		kind plan.Chemistry
 		from qty.Fraction
 		most float64
-	}{{plan.Flooded, 0.7, 91}, {plan.LiFePO4, 1, 182.5}, {plan.LiFePO4, 0.05, 182.5}} {
+	}{{plan.Flooded, 0.7, 92}, {plan.LiFePO4, 1, 183}, {plan.LiFePO4, 0.05, 183}} {
 		for _, k := range storageOf(t, kind(camp(), c.kind), c.from).Clocks {
 			if want := min(c.most, 0.9*k.Harm.Days, 0.9*k.Alarm.Days); k.TopUp.Never || k.TopUp.Days != want {
 				t.Errorf("%s from %g: %+v", c.kind, c.from, k)
