@@ -32,6 +32,15 @@ func Passed(p care.Pass) string {
 	return Percent(p.Charge)
 }
 
+// PassedCutOff words the charge at which a line passes the cut-off. One that
+// never does runs until the battery gives out.
+func PassedCutOff(p care.Pass) string {
+	if p.Above {
+		return T("tide_pass.gives")
+	}
+	return Passed(p)
+}
+
 // Millivolts words a small difference of volts: "0.08 V", "1.2 V".
 func Millivolts(v qty.Volt) string {
 	if math.Abs(float64(v)) < 0.995 {
@@ -82,16 +91,21 @@ func AlarmSays(c *care.Candidate, usual string, p plan.Plan) (says []string) {
 		says = append(says, T("alarmset.set_quiet", at, Percent(u.Charge)))
 	default:
 		says = append(says, T("alarmset.set", at, draw, Percent(u.Charge), Minutes(u.Minutes, false)))
+		if where, least := soonest(c); where != "" && where != "silent" && !c.Late && least < min(care.FairMinutes, u.Minutes-1) {
+			says = append(says, T("alarmset.least", T("alarm_where."+where), Minutes(least, false)))
+		}
 	}
 	if c.Early && !u.Always {
 		says = append(says, early(c, p))
 	}
 	if c.Late && !u.Never {
-		least, silent := leastMinutes(c)
-		if silent {
+		switch where, least := soonest(c); {
+		case where == "silent":
 			says = append(says, T("alarmset.late_never"))
-		} else {
+		case where == "":
 			says = append(says, T("alarmset.late", Minutes(least, false)))
+		default:
+			says = append(says, T("alarmset.late_at", T("alarm_where."+where), Minutes(least, false)))
 		}
 	}
 	return says
@@ -122,22 +136,27 @@ func early(c *care.Candidate, p plan.Plan) string {
 	return says
 }
 
-// leastMinutes is the shortest time that a mark leaves, and whether it leaves
-// none because it does not sound.
-func leastMinutes(c *care.Candidate) (least float64, silent bool) {
-	least = math.Inf(1)
-	for _, r := range []struct {
-		r       *care.Reading
-		minutes float64
-	}{{&c.Usual, c.Usual.Minutes}, {&c.Cold, c.Cold.Minutes}, {&c.Rest, c.Rest.After}} {
+// soonest is where a mark leaves the usual draw the least time, and how much:
+// "" at that draw itself, "rest", "most" or "cold" if it sounds there; "silent"
+// if it is late only because there is a load at which it does not sound.
+func soonest(c *care.Candidate) (where string, least float64) {
+	least, silent := math.Inf(1), false
+	for _, at := range []struct {
+		r     *care.Reading
+		where string
+	}{{&c.Usual, ""}, {&c.Cold, "cold"}, {&c.Largest, "most"}, {&c.Rest, "rest"}} {
 		switch {
-		case r.r.Never:
+		case at.r.Never:
 			silent = true
-		case !r.r.Endless || r.r == &c.Rest:
-			least = math.Min(least, r.minutes)
+		case at.r.Endless && at.where != "rest":
+		case at.r.After < least-1:
+			where, least = at.where, at.r.After
 		}
 	}
-	return least, silent && least >= care.LateMinutes
+	if silent && least >= care.LateMinutes {
+		return "silent", least
+	}
+	return where, least
 }
 
 // AlarmWhy words one reason for the chosen mark.
@@ -150,7 +169,11 @@ func AlarmWhy(r *care.Reason, p plan.Plan) string {
 	key := "alarm_why." + string(r.Code)
 	switch r.Code {
 	case care.WhyFair:
-		return T(key, charge, minutes)
+		says := T(key, charge, minutes)
+		if r.Minutes >= care.FairMinutes {
+			says += " " + T("alarm_why.enough")
+		}
+		return says
 	case care.WhyQuiet:
 		return T(key, volts, device, charge)
 	case care.WhyTimely:
@@ -193,8 +216,11 @@ func Action(a *care.Action, p plan.Plan) string {
 	watts, key := Watts(qty.Watt(math.Abs(float64(a.Watts)))), "action."+string(a.Code)
 	switch a.Code {
 	case care.DoCharge:
-		if a.Watts == 0 {
+		switch {
+		case a.Watts == 0:
 			return T("action.charge_any")
+		case len(p.Panels.List) > 0:
+			return T("action.charge_both", watts)
 		}
 		return T(key, watts)
 	case care.DoSwitchOff:
@@ -207,11 +233,14 @@ func Action(a *care.Action, p plan.Plan) string {
 	return T(key)
 }
 
-// ActionGain words the time that it wins.
+// ActionGain words the time that it wins; "" for what wins none or nobody knows
+// how much, as a backup or the sun.
 func ActionGain(a *care.Action) string {
 	switch {
 	case a.Endless:
 		return T("after_alarm.saved")
+	case a.Code == care.DoBackup || a.Code == care.DoCharge && a.Watts == 0:
+		return ""
 	case a.Minutes < 1:
 		return T("after_alarm.no_gain")
 	}
@@ -324,6 +353,18 @@ func kept(s *care.Storage) (off, on *care.Clock) {
 	return off, on
 }
 
+// Lasts says what becomes of a Case put away: when it is harmed, or that its
+// charge lasts as far as is reckoned, or at least that no harm comes till then.
+func Lasts(k *care.Clock) string {
+	switch {
+	case !k.Harm.Never:
+		return T("standing.harm_after", Within(k.Harm))
+	case k.Alarm.Never:
+		return T("standing.lasts", Long(k.Harm.Days))
+	}
+	return T("standing.no_harm", Long(k.Harm.Days))
+}
+
 // Standing is a storage clock in a few words: how long until harm.
 func Standing(s *care.Storage) string {
 	off, on := kept(s)
@@ -338,13 +379,11 @@ func Standing(s *care.Storage) string {
 // temperature at which the plan keeps it.
 func TopUp(s *care.Storage) string {
 	off, on := kept(s)
-	switch {
-	case on.TopUp.Never:
-		return T("standing.top_up_never", Long(on.TopUp.Days))
-	case off.TopUp.Never:
-		return T("standing.top_up_on", Long(on.TopUp.Days))
+	a, b := Long(on.TopUp.Days), Long(off.TopUp.Days)
+	if a == b {
+		return T("standing.top_up_all", a)
 	}
-	return T("standing.top_up", Long(on.TopUp.Days), Long(off.TopUp.Days))
+	return T("standing.top_up", a, b)
 }
 
 // LifeSaid is what a trip costs in a few words.
@@ -363,8 +402,11 @@ func about(says string, practice bool) string {
 // KeepName names a way of keeping a battery: "Full, 40 °C".
 func KeepName(k *care.Keep) string {
 	at := T("life_keep.full")
-	if k.Charge < 0.995 {
-		at = T("life_keep.part", Percent(k.Charge))
+	switch c := k.Charge; {
+	case c > 0.495 && c < 0.505:
+		at = T("life_keep.half")
+	case c < 0.995:
+		at = T("life_keep.part", Percent(c))
 	}
 	return T("life_keep", at, Temperature(k.At))
 }

@@ -26,7 +26,9 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 				for _, watts := range []qty.Watt{0, 46} {
 					a := care.Action{Code: care.ActionCode(code), Device: device, Watts: watts, Minutes: 45, Total: 90}
 					sound(t, code, Action(&a, p))
-					sound(t, code, ActionGain(&a))
+					if gain := ActionGain(&a); gain != "" {
+						sound(t, code, gain)
+					}
 				}
 			}
 		}
@@ -48,13 +50,15 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 func TestAlarmIsToldForWhatItIs(t *testing.T) {
 	SetLanguage(language.English)
 	p, usual := heron(), "46 W"
-	fair := care.Candidate{Volts: 12.2, Usual: care.Reading{Charge: 0.17, Minutes: 125.9}, Cold: care.Reading{Charge: 0.3, Minutes: 100}, Rest: care.Reading{Charge: 0.1, After: 80}}
+	fair := care.Candidate{Volts: 12.2, Usual: care.Reading{Charge: 0.17, Minutes: 125.9, After: 125.9}, Cold: care.Reading{Charge: 0.3, Minutes: 100, After: 100}, Largest: care.Reading{Charge: 0.2, Minutes: 20, After: 130}, Rest: care.Reading{Charge: 0.1, After: 80}}
 	early := fair
 	early.Early, early.False = true, []care.False{{Device: 0, Charge: 0.71, ByStart: true}, {Device: 1, Charge: 0.5}}
 	load := fair
-	load.Early, load.Largest = true, care.Reading{Charge: 0.62, Minutes: 10}
+	load.Early, load.Largest = true, care.Reading{Charge: 0.62, Minutes: 10, After: 300}
 	late := fair
 	late.Late, late.Rest.After = true, 12.5
+	short := fair
+	short.Cold.After = 41.5
 	mute := fair
 	mute.Late, mute.Rest = true, care.Reading{Never: true}
 	for _, c := range []struct {
@@ -65,7 +69,8 @@ func TestAlarmIsToldForWhatItIs(t *testing.T) {
 		{"fair", fair, "At 12.2 V and the usual draw, 46 W, it sounds with 17 % left, 2 h 5 min before the power shuts off."},
 		{"early", early, "False alarm: the start of Audio recorders ×2 sounds it with up to 71 % left. One more device does so, too."},
 		{"early by load", load, "False alarm: with all gear at once, or in the cold, it sounds with up to 62 % left."},
-		{"late", late, "Late alarm: it may leave no more than 12 min to do anything."},
+		{"late", late, "Late alarm: if it sounds with all gear off, the usual draw has only 12 min."},
+		{"short in the cold", short, "2 h 5 min before the power shuts off. If it sounds in the cold, that draw has only 41 min."},
 		{"mute at rest", mute, "Late alarm: at some load it does not sound at all."},
 		{"never", care.Candidate{Volts: 9, Usual: care.Reading{Never: true}, Late: true}, "At 9 V and the usual draw, 46 W, it does not sound before the power shuts off."},
 		{"always", care.Candidate{Volts: 13.5, Usual: care.Reading{Always: true}, Early: true}, "At 13.5 V and the usual draw, 46 W, it sounds even with a full battery."},

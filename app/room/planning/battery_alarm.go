@@ -188,6 +188,9 @@ func (c *batteryCare) afterAlarm() []app.UI {
 	most := 1.0
 	for i := range a.Do {
 		most = max(most, a.Do[i].Minutes)
+		if a.Do[i].Code == care.DoCharge && i < len(a.Do)-1 {
+			said += " " + words.T("after_alarm.order")
+		}
 	}
 	items := make([]app.UI, len(a.Do))
 	for i := range a.Do {
@@ -196,12 +199,14 @@ func (c *batteryCare) afterAlarm() []app.UI {
 		if d.Endless {
 			share = 1
 		}
-		items[i] = app.Li().Class("do-step").DataSet("code", string(d.Code)).Body(
+		step := []app.UI{
 			app.Span().Class("do-step-number").Aria("hidden", "true").Text(words.Amount(float64(i+1), 0, "")),
 			app.Span().Class("do-step-name").Text(words.Action(d, c.plan)),
-			app.Span().Class("do-step-gain").Text(words.ActionGain(d)),
-			app.Div().Class("do-step-bar").Body(app.Raw(draw.Gain(share))),
-		)
+		}
+		if gain := words.ActionGain(d); gain != "" {
+			step = append(step, app.Span().Class("do-step-gain").Text(gain), app.Div().Class("do-step-bar").Body(app.Raw(draw.Gain(share))))
+		}
+		items[i] = app.Li().Class("do-step").DataSet("code", string(d.Code)).Body(step...)
 	}
 	return []app.UI{reading(said), app.Ul().ID("steps").Class("do-steps").Role("list").Body(items...)}
 }

@@ -212,7 +212,7 @@ func TestFoldedCardsSayTheGist(t *testing.T) {
 
 // Lead-acid is never advised to lie half full, lithium never full.
 func TestKeepingIsToldByTheKindOfBattery(t *testing.T) {
-	half := words.T("life_keep.part", words.Percent(0.5))
+	half := words.T("life_keep.half")
 	for kind, lead := range map[plan.Chemistry]bool{plan.LiFePO4: false, plan.NMC: false, plan.AGM: true, plan.Gel: true, plan.Flooded: true} {
 		s := session(t, "bird-count")
 		s.Desk.Enter("/case/battery/chemistry", string(kind))

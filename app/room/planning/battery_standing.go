@@ -73,11 +73,7 @@ func (c *batteryCare) standing() []app.UI {
 		if !k.Kept {
 			continue
 		}
-		says := words.T("standing.harm_after", words.Within(k.Harm))
-		if k.Harm.Never {
-			says = words.T("standing.no_harm", words.Long(k.Harm.Days))
-		}
-		drawn.Rows = append(drawn.Rows, draw.StandingRow{Name: words.StoreMode(k.Mode), Says: says,
+		drawn.Rows = append(drawn.Rows, draw.StandingRow{Name: words.StoreMode(k.Mode), Says: words.Lasts(k),
 			Alarm: daysOf(k.Alarm), CutOff: daysOf(k.CutOff), Harm: daysOf(k.Harm)})
 	}
 	key := words.T("standing.key")

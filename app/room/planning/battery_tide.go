@@ -17,14 +17,17 @@ func (c *batteryCare) tideCard() []app.UI {
 	if len(drawn.Lines) == 0 {
 		return nil
 	}
-	core := ""
+	core, key := "", words.T("tide.key")
+	if _, ok := voltsAt(c.tide, care.AtLargest, 0.9); ok {
+		key += " " + words.T("tide.hardest")
+	}
 	if o := c.Desk.Outlook(); o != nil {
 		core = words.T("tide.core", words.Temperature(o.Figures.CoreLowest), words.Temperature(o.Figures.CoreHighest))
 	}
 	return []app.UI{card("tide", "tide.title",
 		reading(tideSaid(c.tide)),
 		picture(draw.DrawTide(drawn, draw.Frame{ID: "g", Width: c.Width})),
-		app.P().Class("help").Text(words.T("tide.key")),
+		app.P().Class("help").Text(key),
 		reading(core),
 		c.tables("tide-numbers", "tide", tableAs{"table-tide-marks", passTable(c.tide)}, tableAs{"table-tide", tideTable(c.tide)}),
 	)}
@@ -105,7 +108,7 @@ func passTable(t *care.Tide) draw.Table {
 		if l.Kind == care.OnCharge {
 			continue
 		}
-		out.Rows = append(out.Rows, []string{words.TideLine(l), words.Passed(l.Alarm), words.Passed(l.CutOff)})
+		out.Rows = append(out.Rows, []string{words.TideLine(l), words.Passed(l.Alarm), words.PassedCutOff(l.CutOff)})
 	}
 	return out
 }
