@@ -229,6 +229,8 @@ func Action(a *care.Action, p plan.Plan) string {
 		return T(key, watts)
 	case care.DoBackup:
 		return T(key, Device(p, a.Device))
+	case care.DoAwaitSun:
+		return T(key, Minutes(a.Dark, false))
 	}
 	return T(key)
 }
@@ -237,6 +239,10 @@ func Action(a *care.Action, p plan.Plan) string {
 // how much, as a backup or the sun.
 func ActionGain(a *care.Action) string {
 	switch {
+	case a.Code == care.DoAwaitSun && (a.Endless || a.Total >= a.Dark):
+		return T("after_alarm.till_sun")
+	case a.Code == care.DoAwaitSun:
+		return T("after_alarm.not_till_sun")
 	case a.Endless:
 		return T("after_alarm.saved")
 	case a.Code == care.DoBackup || a.Code == care.DoCharge && a.Watts == 0:

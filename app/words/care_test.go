@@ -34,6 +34,13 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 		}
 		sound(t, "endless", ActionGain(&care.Action{Endless: true}))
 		sound(t, "nothing won", ActionGain(&care.Action{}))
+		night := care.Action{Code: care.DoAwaitSun, Total: 90, Dark: 300}
+		if short := ActionGain(&night); short != T("after_alarm.not_till_sun") {
+			t.Errorf("90 minutes, 300 to sunrise: %s", short)
+		}
+		if night.Total = 301; ActionGain(&night) != T("after_alarm.till_sun") {
+			t.Errorf("301 minutes, 300 to sunrise: %s", ActionGain(&night))
+		}
 		for _, m := range constants(t, "../../calc/care/storage.go", "StoreMode") {
 			sound(t, m, StoreMode(care.StoreMode(m)))
 		}

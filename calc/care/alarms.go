@@ -54,8 +54,8 @@ type Candidate struct {
 // A Reading is what a mark means at one load.
 type Reading struct {
 	Charge  qty.Fraction // left when the alarm sounds, its delay over
-	Minutes float64      // from there to the cut-off, at that load
-	After   float64      // minutes from there to the cut-off if the usual draw starts at that moment
+	Minutes float64      // from there to the cut-off, if that load goes on
+	After   float64      // minutes from there to the cut-off if that load ends at that moment and the usual draw goes on: what makes a mark late; Usual: Minutes
 
 	Never   bool // the cut-off, or the end of the battery, comes without the alarm; Charge and minutes are 0
 	Always  bool // sounds although the battery is full
@@ -82,11 +82,11 @@ type ReasonCode string
 
 // The reasons and what they carry.
 const (
-	WhyFair     ReasonCode = "fair"      // neither early nor late: Minutes at the usual draw, Charge then
-	WhyQuiet    ReasonCode = "quiet"     // a higher mark would be early: Volts of the next one, Charge, Device (-1: the largest draw or the cold)
-	WhyTimely   ReasonCode = "timely"    // a lower mark would be late: Volts of the next one, Minutes
-	WhyNoFair   ReasonCode = "no_fair"   // every mark is early or late: Minutes at the usual draw of the chosen, the highest Charge at which it sounds, Device that does or -1
-	WhyCutFirst ReasonCode = "cut_first" // at some load the power goes without a warning, whatever the mark
+	WhyFair     ReasonCode = "fair"      // neither early nor late: Usual's Minutes and Charge
+	WhyQuiet    ReasonCode = "quiet"     // a higher mark would be early: Volts of the next one, the highest Charge at which it sounds, Device that does or -1
+	WhyTimely   ReasonCode = "timely"    // a lower mark would be late, or leave less than FairMinutes: Volts of the next one, the least of its After as Minutes, Charge then
+	WhyNoFair   ReasonCode = "no_fair"   // every mark is early or late: the chosen's Usual.Minutes, the highest Charge at which it sounds, Device that does or -1
+	WhyCutFirst ReasonCode = "cut_first" // at the load At the power goes without a warning, whatever the mark
 )
 
 // A Reason is why the chosen mark was chosen.
@@ -95,7 +95,8 @@ type Reason struct {
 	Volts   qty.Volt
 	Charge  qty.Fraction
 	Minutes float64
-	Device  int // place in the gear, or -1
+	Device  int      // place in the gear, or -1
+	At      LineKind // load at which the mark sounds with that Charge, AtRest, AtUsual, AtLargest or InCold; "" where Device is what sounds it
 }
 
 // NewAlarms tries marks for the alarm of a plan, for a Plan that plan.Check
@@ -283,52 +284,85 @@ func (a *Alarms) choose() {
 func (a *Alarms) reasons() {
 	list := a.Candidates
 	c := &list[a.Chosen]
-	why := Reason{Code: WhyFair, Volts: c.Volts, Charge: c.Usual.Charge, Minutes: c.Usual.Minutes, Device: -1}
+	why := Reason{Code: WhyFair, Volts: c.Volts, Charge: c.Usual.Charge, Minutes: c.Usual.Minutes, Device: -1, At: AtUsual}
 	if c.Early || c.Late {
 		why.Code = WhyNoFair
-		why.Charge, why.Device = c.highest()
+		why.Charge, why.Device, why.At = c.highest()
 	}
 	a.Why = append(a.Why, why)
 	if k := a.Chosen + 1; k < len(list) && list[k].Early {
 		n := &list[k]
 		why = Reason{Code: WhyQuiet, Volts: n.Volts}
-		why.Charge, why.Device = n.highest()
+		why.Charge, why.Device, why.At = n.highest()
 		a.Why = append(a.Why, why)
 	}
 	if k := a.Chosen - 1; k >= 0 && (list[k].Late || list[k].Usual.Minutes < FairMinutes) {
 		n := &list[k]
-		a.Why = append(a.Why, Reason{Code: WhyTimely, Volts: n.Volts, Charge: n.Usual.Charge, Minutes: n.soonest(), Device: -1})
+		minutes, at := n.Soonest()
+		a.Why = append(a.Why, Reason{Code: WhyTimely, Volts: n.Volts, Charge: n.reading(at).Charge, Minutes: minutes, Device: -1, At: at})
 	}
-	if unwarned(list) {
-		a.Why = append(a.Why, Reason{Code: WhyCutFirst, Volts: c.Volts, Device: -1})
+	if at, ok := unwarned(list); ok {
+		a.Why = append(a.Why, Reason{Code: WhyCutFirst, Volts: c.Volts, Device: -1, At: at})
 	}
+}
+
+// loads are the four at which a mark is read.
+var loads = [...]LineKind{AtUsual, AtRest, AtLargest, InCold}
+
+// reading is that at one of the four loads.
+func (c *Candidate) reading(at LineKind) *Reading {
+	switch at {
+	case AtRest:
+		return &c.Rest
+	case AtLargest:
+		return &c.Largest
+	case InCold:
+		return &c.Cold
+	}
+	return &c.Usual
 }
 
 // unwarned says whether at some load the power goes without a warning, at
-// every mark.
-func unwarned(list []Candidate) bool {
-	var never [4]int
-	for k := range list {
-		for i, r := range [...]*Reading{&list[k].Rest, &list[k].Usual, &list[k].Largest, &list[k].Cold} {
-			if r.Never {
-				never[i]++
+// every mark, and at which.
+func unwarned(list []Candidate) (at LineKind, ok bool) {
+	for _, at = range loads {
+		never := 0
+		for k := range list {
+			if list[k].reading(at).Never {
+				never++
 			}
 		}
+		if never == len(list) {
+			return at, true
+		}
 	}
-	return max(never[0], never[1], never[2], never[3]) == len(list)
+	return "", false
 }
 
 // highest is the greatest charge at which anything sounds a mark, and the
-// device that does, or -1 for the largest draw, the cold and the like.
-func (c *Candidate) highest() (charge qty.Fraction, device int) {
-	charge, device = max(c.Rest.Charge, c.Usual.Charge, c.Largest.Charge, c.Cold.Charge), -1
-	if len(c.False) > 0 && c.False[0].Charge > charge {
-		charge, device = c.False[0].Charge, c.False[0].Device
+// device that does, or -1 and the load.
+func (c *Candidate) highest() (charge qty.Fraction, device int, at LineKind) {
+	charge, device, at = c.Usual.Charge, -1, AtUsual
+	for _, l := range loads[1:] {
+		if r := c.reading(l); r.Charge > charge {
+			charge, at = r.Charge, l
+		}
 	}
-	return charge, device
+	if len(c.False) > 0 && c.False[0].Charge > charge {
+		return c.False[0].Charge, c.False[0].Device, ""
+	}
+	return charge, device, at
 }
 
-// soonest is the least time that the usual draw has after the alarm.
-func (c *Candidate) soonest() float64 {
-	return min(c.Rest.After, c.Usual.After, c.Largest.After, c.Cold.After)
+// Soonest is the least time that the usual draw has after the alarm, minutes,
+// and at which of the four loads it then sounded: the least After. A mark that
+// does not sound at some load leaves 0 there.
+func (c *Candidate) Soonest() (minutes float64, at LineKind) {
+	minutes, at = c.Usual.After, AtUsual
+	for _, l := range loads[1:] {
+		if r := c.reading(l); r.After < minutes {
+			minutes, at = r.After, l
+		}
+	}
+	return minutes, at
 }

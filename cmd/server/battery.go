@@ -57,6 +57,7 @@ func careFor(p plan.Plan, from float64) (c cared, err error) {
 	if c.alarms, err = care.NewAlarms(p); err != nil {
 		return c, err
 	}
+	c.alarms.InTrip(o)
 	if c.storage, err = care.NewStorage(p, qty.Fraction(from/100)); err != nil {
 		return c, err
 	}

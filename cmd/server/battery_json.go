@@ -92,6 +92,7 @@ type jsonWhy struct {
 	SoC    float64         `json:"soc_pct"`
 	Min    float64         `json:"min"`
 	Device *int            `json:"device,omitempty"`
+	At     care.LineKind   `json:"at,omitempty"`
 }
 
 type jsonAction struct {
@@ -100,6 +101,7 @@ type jsonAction struct {
 	W      float64         `json:"W"`
 	Gain   *float64        `json:"gain_min"`
 	Total  *float64        `json:"to_cutoff_min"`
+	Dark   *float64        `json:"dark_min,omitempty"`
 }
 
 type jsonStorage struct {
@@ -206,12 +208,13 @@ func alarmsJSON(a *care.Alarms) jsonAlarms {
 		out.Candidates = append(out.Candidates, candidateJSON(&a.Candidates[k]))
 	}
 	for _, w := range a.Why {
-		out.Why = append(out.Why, jsonWhy{w.Code, round(float64(w.Volts), 3), percent(w.Charge), round(w.Minutes, 1), deviceJSON(w.Device)})
+		out.Why = append(out.Why, jsonWhy{w.Code, round(float64(w.Volts), 3), percent(w.Charge), round(w.Minutes, 1), deviceJSON(w.Device), w.At})
 	}
 	for _, d := range a.Do {
 		out.Do = append(out.Do, jsonAction{
 			Code: d.Code, Device: deviceJSON(d.Device), W: round(float64(d.Watts), 2),
 			Gain: unless(d.Endless, d.Minutes, 1), Total: unless(d.Endless, d.Total, 1),
+			Dark: unless(d.Code != care.DoAwaitSun, d.Dark, 1),
 		})
 	}
 	return out

@@ -92,7 +92,12 @@ func (c *batteryCare) after(ctx app.Context, rest time.Duration, turn, step int)
 // careSteps are what is read of a battery, one after another.
 var careSteps = [careParts]func(*batteryCare, *plan.Plan) error{
 	func(c *batteryCare, p *plan.Plan) (err error) { c.tide, err = care.NewTide(*p); return },
-	func(c *batteryCare, p *plan.Plan) (err error) { c.alarms, err = care.NewAlarms(*p); return },
+	func(c *batteryCare, p *plan.Plan) (err error) {
+		if c.alarms, err = care.NewAlarms(*p); err == nil && c.Desk.Outlook() != nil {
+			c.alarms.InTrip(c.Desk.Outlook())
+		}
+		return
+	},
 	func(c *batteryCare, p *plan.Plan) (err error) { return c.store(p) },
 	func(c *batteryCare, p *plan.Plan) (err error) {
 		if o := c.Desk.Outlook(); o != nil {
