@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"duskline/app/words"
 	"duskline/calc/outlook"
 	"duskline/calc/plan"
 	"duskline/calc/qty"
@@ -383,5 +384,31 @@ func TestNamesAreEscaped(t *testing.T) {
 	}
 	if !found {
 		t.Error("the name is lost")
+	}
+}
+
+// The flag of an alarm says if it is early or late, and leaves that out where
+// there is no room.
+func TestFlagSaysWhatAnAlarmMeans(t *testing.T) {
+	for _, c := range []struct {
+		cause outlook.AlarmCause
+		width float64
+		want  string
+	}{
+		{outlook.Early, 700, "early alarm"}, {outlook.Late, 700, "late alarm"}, {outlook.InTime, 700, "alarm"}, {outlook.Early, 130, "alarm"},
+	} {
+		o, p := synthetic(3, 10*time.Minute, 55, 1.3)
+		at := o.Series.Time(len(o.Series.Charge) / 3)
+		o.Figures.FirstCutOff, o.Figures.FirstAlarm = time.Time{}, at
+		o.Events = []outlook.Event{{Kind: outlook.AlarmOn, At: at, Charge: 0.5, Index: -1, Cause: c.cause}}
+		got := ""
+		for _, e := range read(t, Strip(o, p, Frame{ID: "s", Width: c.width, Height: 220})) {
+			if e.attrs["data-s"] == "alarm-flag-name" {
+				got = e.text
+			}
+		}
+		if want := words.T("mark.flag", c.want, words.ShortWeekday(at), words.Clock(at)); got != want {
+			t.Errorf("%s in %g pixels: %q, want %q", c.cause, c.width, got, want)
+		}
 	}
 }

@@ -131,7 +131,7 @@ func (s *strip) flags() (write []func()) {
 	if s.small {
 		h, pad = size+5, 9
 	}
-	flag := func(text string, at time.Time, charge float64, name, fill, ink string, below bool) {
+	flag := func(text string, at time.Time, charge float64, name, fill, ink string, below bool) bool {
 		w := width(text, size) + pad
 		x, y := s.at(at), s.y(charge)
 		left := min(max(x-w/2, 3), max(s.f.Width-w-3, 3))
@@ -145,7 +145,7 @@ func (s *strip) flags() (write []func()) {
 		}
 		for _, top := range places {
 			b := box{left, top, w, h}
-			if top < 2 || top+h > s.f.Height-2 || !s.small && top+h > s.floor+2 || !s.free(b) {
+			if w > s.f.Width-6 || top < 2 || top+h > s.f.Height-2 || !s.small && top+h > s.floor+2 || !s.free(b) {
 				continue
 			}
 			s.taken = append(s.taken, b)
@@ -154,8 +154,9 @@ func (s *strip) flags() (write []func()) {
 				s.text(text, "x", left+w/2, "y", top+h/2+0.36*size, "text-anchor", "middle", "font-size", size, "font-weight", "700",
 					"fill", ink, "data-s", name+"-name")
 			})
-			return
+			return true
 		}
+		return false
 	}
 	first, kind := f.FirstCutOff, outlook.CutOff
 	if first.IsZero() {
@@ -167,11 +168,15 @@ func (s *strip) flags() (write []func()) {
 		return write
 	}
 	at := first.In(s.o.Series.Start.Location())
-	text := words.T("mark.flag", words.EventName(kind), words.ShortWeekday(at), words.Clock(at))
+	e := &s.o.Events[i]
+	key, fill, ink := "alarm-flag", "#f2b04a", "#1d1a2b"
 	if kind == outlook.CutOff {
-		flag(text, first, float64(s.o.Events[i].Charge), "off-flag", "#b23c17", "#ffffff", false)
-	} else {
-		flag(text, first, float64(s.o.Events[i].Charge), "alarm-flag", "#f2b04a", "#1d1a2b", false)
+		key, fill, ink = "off-flag", "#b23c17", "#ffffff"
+	}
+	for _, name := range []string{words.EventMark(*e), words.EventName(kind)} { // the short one if the long one finds no room
+		if flag(words.T("mark.flag", name, words.ShortWeekday(at), words.Clock(at)), first, float64(e.Charge), key, fill, ink, false) {
+			break
+		}
 	}
 	return write
 }

@@ -44,10 +44,21 @@ func Reason(o *outlook.Outlook, p plan.Plan) (lead, why string) {
 		case f.FirstAlarm.IsZero():
 			says = append(says, T("reason.guard", Moment(f.FirstGuardOff, start)))
 		default:
-			says = append(says, T("reason.alarm", Moment(f.FirstAlarm, start), charge))
+			says = append(says, T(alarmReason(o), Moment(f.FirstAlarm, start), charge))
 		}
 	}
 	return lead, strings.Join(says, " ")
+}
+
+// alarmReason is how the first alarm is told: one that is early is the load's,
+// and no empty battery.
+func alarmReason(o *outlook.Outlook) string {
+	for i := range o.Events {
+		if e := &o.Events[i]; e.Kind == outlook.AlarmOn && e.Index < 0 && e.Cause == outlook.Early && e.At.Equal(o.Figures.FirstAlarm) {
+			return "reason.alarm_early"
+		}
+	}
+	return "reason.alarm"
 }
 
 // unserved names up to two devices that got less than they asked for.
@@ -115,6 +126,14 @@ func SafeLeast(s outlook.Safe) string {
 
 // EventName names the kind in a word or two, for a mark in a picture.
 func EventName(k outlook.EventKind) string { return T("event_name." + string(k)) }
+
+// EventMark is EventName with what an alarm means: "early alarm".
+func EventMark(e outlook.Event) string {
+	if e.Cause == outlook.Early || e.Cause == outlook.Late {
+		return T("event_name.alarm_" + string(e.Cause))
+	}
+	return EventName(e.Kind)
+}
 
 // Flow names a share of the Ledger. A device goes by its own name.
 func Flow(f outlook.Flow, p plan.Plan) string {

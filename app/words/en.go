@@ -15,6 +15,7 @@ var english = map[string]string{
 	"reason.holds":          "Lowest charge %[1]s on %[2]s, above the alarm all the way.",
 	"reason.reserve":        "Lowest charge %[1]s on %[2]s, inside your reserve of %[3]s.",
 	"reason.alarm":          "The alarm sounds on %[1]s. Lowest charge %[2]s.",
+	"reason.alarm_early":    "The alarm sounds early on %[1]s: the load pulls the volts down. Lowest charge %[2]s.",
 	"reason.cut":            "The power shuts off on %[1]s.",
 	"reason.guard":          "The battery's own protection cuts it off on %[1]s.",
 	"reason.alarm_then_cut": "The alarm sounds on %[1]s, the power shuts off on %[2]s.",
@@ -205,6 +206,8 @@ var english = map[string]string{
 
 	// Events in a word or two, for marks in a picture.
 	"event_name.alarm_on":      "alarm",
+	"event_name.alarm_early":   "early alarm",
+	"event_name.alarm_late":    "late alarm",
 	"event_name.alarm_off":     "alarm off",
 	"event_name.cut_off":       "shut-off",
 	"event_name.reconnect":     "back on",
