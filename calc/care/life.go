@@ -26,6 +26,7 @@ type Life struct {
 
 	Keeping  []Keep // half and full, each at 20 and 40 °C
 	Practice bool   // the law of this chemistry is common practice, not a published model
+	Beyond   bool   // the trip's battery is hotter in the mean than any model goes, [HottestUse]: it is counted as that hot, and loses more
 }
 
 // A Span is a figure between two models.
@@ -44,6 +45,10 @@ type Keep struct {
 	Low, High qty.Fraction // of the rated amp-hours
 }
 
+// HottestUse is how hot a battery the laws of wear are asked about: the end of
+// what [battery.Use] takes. Measured were 60 °C at most.
+const HottestUse qty.Celsius = 90
+
 // worn is the loss at which a battery's life counts as over.
 const worn = 0.2
 
@@ -54,6 +59,9 @@ const worn = 0.2
 // mean temperature, after all that the battery went through before. A year is
 // so many trips as the plan says, and in between it is kept as the plan says;
 // temperature and charge of the year are means by time.
+//
+// Both laws were measured for three years at most: what a battery of many years
+// comes to is an extrapolation, as [plan.Battery.Health] says.
 //
 // Errors: those of the models for a Plan that was not checked.
 //
@@ -69,6 +77,8 @@ func NewLife(p plan.Plan, o *outlook.Outlook) (*Life, error) {
 		return nil, err
 	}
 	trip := useOf(b, &o.Series)
+	beyond := trip.During > HottestUse
+	trip.During, trip.Kept = min(trip.During, HottestUse), min(trip.Kept, HottestUse)
 	after, err := kind.Further(now, trip)
 	if err != nil {
 		return nil, err
@@ -76,7 +86,7 @@ func NewLife(p plan.Plan, o *outlook.Outlook) (*Life, error) {
 	l := &Life{
 		Health: 1 - now.Mid(), Growth: 1 + now.Growth,
 		Cycles: trip.Cycles, Deepest: trip.Depth, UsesAYear: b.UsesPerYear,
-		Practice: kind.Life.Law == battery.ByDepth,
+		Practice: kind.Life.Law == battery.ByDepth, Beyond: beyond,
 	}
 	one, other := max(after.Low-now.Low, 0), max(after.High-now.High, 0)
 	l.Low, l.High = min(one, other), max(one, other)

@@ -210,3 +210,15 @@ func TestLifeOfAnOutlook(t *testing.T) {
 		}
 	}
 }
+
+// A battery that its load cooks beyond what any law was made for has an answer
+// all the same, which says so.
+func TestLifeBeyondTheModels(t *testing.T) {
+	for _, c := range kinds {
+		p := kind(camp(), c)
+		hot, end := lifeOf(t, p, emptied80(118)), lifeOf(t, p, emptied80(HottestUse))
+		if !hot.Beyond || end.Beyond || hot.Low != end.Low || hot.High != end.High || !(hot.High > lifeOf(t, p, emptied80(40)).High) {
+			t.Errorf("%s at 118 °C: %+v; at 90 °C: %+v", c, hot, end)
+		}
+	}
+}

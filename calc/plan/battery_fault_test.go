@@ -140,6 +140,9 @@ func TestWornOutNamesTheMostThatIsTaken(t *testing.T) {
 		{Gel, 2, 20000, 20, "/case/battery/cycles", "cycles"},
 		{Flooded, 30, 20000, 40, "/case/battery/cycles", "cycles"},
 		{Own, 30, 20000, 20, "/case/battery/cycles", "cycles"},
+		// Of NMC the resistance is the first to go.
+		{NMC, 0, 20000, 20, "/case/battery/cycles", "cycles"},
+		{NMC, 30, 3000, 60, "/case/battery/age_years", "years"},
 	} {
 		p := kindOf(c.kind)
 		if c.kind == Own {
@@ -169,9 +172,9 @@ func TestWornOutNamesTheMostThatIsTaken(t *testing.T) {
 		if faults := both(t, p); faults != nil {
 			t.Errorf("%+v: at the most that is allowed: %v", c, faults)
 		}
-		left, _, err := b.Health()
-		if err != nil || left < 0.1 || left > 0.2 {
-			t.Errorf("%+v: %g of the capacity left (%v)", c, left, err)
+		left, growth, err := b.Health()
+		if err != nil || left < 0.1 || growth > 10 || left > 0.2 && growth < 9.5 {
+			t.Errorf("%+v: %g of the capacity left, %g times the resistance (%v)", c, left, growth, err)
 		}
 	}
 }

@@ -60,7 +60,7 @@ const (
 	NeverFull     FaultKind = "never_full"      // Min: must be above it, the full battery's volts at rest; Other is the chemistry
 	OutOfBand     FaultKind = "out_of_band"     // range; Allowed: the two ends of the band that charges the chemistry at Other usually
 	NotRising     FaultKind = "not_rising"      // Max: number of the row, from 1; must be above Min, the value of the row before, at Other
-	WornOut       FaultKind = "worn_out"        // Max: the most that leaves the battery any capacity
+	WornOut       FaultKind = "worn_out"        // Max: the most that leaves the battery capacity, at a resistance not ten times that of a new one
 	StandbyTooBig FaultKind = "standby_too_big" // Max: standby that leaves the efficiency at Other possible
 	NoCurve       FaultKind = "no_curve"        // range, if Pointer is to one figure: no solar panel has it beside the other four
 	BadZone       FaultKind = "bad_zone"        // no name of a time zone: letters, digits and / _ + - only

@@ -116,8 +116,8 @@ func modelBattery(b Battery, s *sheet) {
 		s.note(Fault{Pointer: at + "/charge_V", Kind: OutOfBand, Found: jsonNumber(v), Min: band.least, Max: band.most, Unit: "V",
 			Allowed: []string{jsonNumber(band.from), jsonNumber(band.to)}, Other: at + "/chemistry"})
 	}
-	if _, _, err := b.health(&kind); err != nil {
-		b.wornOut(&kind, s, err)
+	if b.HealthPct == nil && !sane(&kind, b.Use()) {
+		b.wornOut(&kind, s)
 		return
 	}
 	m, err := b.Model()
@@ -136,26 +136,48 @@ func modelBattery(b Battery, s *sheet) {
 	}
 }
 
-// wornOut blames what leaves the battery no capacity: its cycles if they alone
-// do, else its years.
-func (b Battery) wornOut(kind *battery.Chemistry, s *sheet, err error) {
+// mostGrowth is how many times its resistance when new a battery's may be:
+// what [battery.New] takes. NMC that lay hot for years gets there before its
+// capacity is gone.
+const mostGrowth = 10
+
+// sane says whether a use leaves a battery that the model can step.
+func sane(kind *battery.Chemistry, u battery.Use) bool {
+	_, growth, err := kind.Health(u)
+	return err == nil && growth <= mostGrowth
+}
+
+// wornOut blames what leaves the battery nothing: its cycles if they alone do,
+// else its years. The most that is allowed is what [sane] still takes.
+func (b Battery) wornOut(kind *battery.Chemistry, s *sheet) {
 	const at = "/case/battery/"
 	u := b.Use()
-	if years := kind.MostYears(u); years > 0 {
+	fresh := u
+	fresh.Years = 0
+	if sane(kind, fresh) {
+		years := most(u.Years, func(y float64) bool { u.Years = y; return sane(kind, u) })
 		s.note(Fault{Pointer: at + "age_years", Kind: WornOut, Found: jsonNumber(b.AgeYears), Max: floor(years, 10), Unit: "years"})
 		return
 	}
-	most := kind.MostCycles(u)
-	if most == 0 { // the years alone are too many, too: half of them is left for when they are next
-		u.Cycles = 0
-		u.Years = kind.MostYears(u) / 2
-		most = kind.MostCycles(u)
+	unused := u
+	if unused.Cycles = 0; !sane(kind, unused) { // the years alone are too many, too: half of what is allowed is left for when they are next
+		u.Years = most(u.Years, func(y float64) bool { unused.Years = y; return sane(kind, unused) }) / 2
 	}
-	if !(b.Cycles > most) { // neither: the model refuses something else
-		s.refused("/case/battery", "", err)
-		return
+	cycles := most(u.Cycles, func(n float64) bool { u.Cycles = n; return sane(kind, u) })
+	s.note(Fault{Pointer: at + "cycles", Kind: WornOut, Found: jsonNumber(b.Cycles), Max: floor(cycles, 1), Unit: "cycles"})
+}
+
+// most is the greatest value from 0 to one that is too great which is taken.
+func most(tooGreat float64, takes func(float64) bool) float64 {
+	lo, hi := 0.0, tooGreat
+	for range 50 {
+		if mid := (lo + hi) / 2; takes(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
 	}
-	s.note(Fault{Pointer: at + "cycles", Kind: WornOut, Found: jsonNumber(b.Cycles), Max: floor(most, 1), Unit: "cycles"})
+	return lo
 }
 
 // floor rounds down to so many parts of one.

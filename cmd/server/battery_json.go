@@ -134,6 +134,7 @@ type jsonLife struct {
 	Years    *jsonYears `json:"years_to_80_pct,omitempty"`
 	Keeping  []jsonKeep `json:"keeping"`
 	Practice bool       `json:"practice"`
+	Beyond   bool       `json:"beyond"`
 }
 
 type jsonBand struct {
@@ -253,7 +254,7 @@ func lifeJSON(l *care.Life) jsonLife {
 	band := func(low, high float64) jsonBand { return jsonBand{round(100*low, 5), round(100*high, 5)} }
 	out := jsonLife{
 		Health: percent(l.Health), Growth: round(l.Growth, 3), Cycles: round(l.Cycles, 3), Deepest: percent(l.Deepest),
-		Loss: band(float64(l.Low), float64(l.High)), Uses: l.UsesAYear, Keeping: []jsonKeep{}, Practice: l.Practice,
+		Loss: band(float64(l.Low), float64(l.High)), Uses: l.UsesAYear, Keeping: []jsonKeep{}, Practice: l.Practice, Beyond: l.Beyond,
 	}
 	if !l.Worn {
 		share := band(l.Share.Low, l.Share.High)
