@@ -91,21 +91,21 @@ func AlarmSays(c *care.Candidate, usual string, p plan.Plan) (says []string) {
 		says = append(says, T("alarmset.set_quiet", at, Percent(u.Charge)))
 	default:
 		says = append(says, T("alarmset.set", at, draw, Percent(u.Charge), Minutes(u.Minutes, false)))
-		if where, least := soonest(c); where != "" && where != "silent" && !c.Late && least < min(care.FairMinutes, u.Minutes-1) {
-			says = append(says, T("alarmset.least", T("alarm_where."+where), Minutes(least, false)))
+		if least, at := soonest(c); !c.Late && least < min(care.FairMinutes, u.Minutes-1) {
+			says = append(says, T("alarmset.least", alarmWhere(at), Minutes(least, false)))
 		}
 	}
 	if c.Early && !u.Always {
 		says = append(says, early(c, p))
 	}
 	if c.Late && !u.Never {
-		switch where, least := soonest(c); {
-		case where == "silent":
+		switch least, at := soonest(c); at {
+		case "":
 			says = append(says, T("alarmset.late_never"))
-		case where == "":
+		case care.AtUsual:
 			says = append(says, T("alarmset.late", Minutes(least, false)))
 		default:
-			says = append(says, T("alarmset.late_at", T("alarm_where."+where), Minutes(least, false)))
+			says = append(says, T("alarmset.late_at", alarmWhere(at), Minutes(least, false)))
 		}
 	}
 	return says
@@ -114,16 +114,19 @@ func AlarmSays(c *care.Candidate, usual string, p plan.Plan) (says []string) {
 // early names what sounds a mark falsely.
 func early(c *care.Candidate, p plan.Plan) string {
 	if len(c.False) == 0 {
-		highest := c.Usual.Charge
-		for _, r := range []*care.Reading{&c.Largest, &c.Cold} {
-			if !r.Never && r.Charge > highest {
-				highest = r.Charge
-			}
-			if r.Always {
-				highest = 1
+		highest, at := c.Usual.Charge, care.AtUsual
+		for _, l := range []struct {
+			r  *care.Reading
+			at care.LineKind
+		}{{&c.Rest, care.AtRest}, {&c.Largest, care.AtLargest}, {&c.Cold, care.InCold}} {
+			switch {
+			case l.r.Always:
+				highest, at = 1, l.at
+			case !l.r.Never && l.r.Charge > highest:
+				highest, at = l.r.Charge, l.at
 			}
 		}
-		return T("alarmset.early_load", Percent(highest))
+		return T("alarmset.early_load", alarmWhere(at), Percent(highest))
 	}
 	first, key := c.False[0], "alarmset.early_run"
 	if first.ByStart {
@@ -136,34 +139,34 @@ func early(c *care.Candidate, p plan.Plan) string {
 	return says
 }
 
-// soonest is where a mark leaves the usual draw the least time, and how much:
-// "" at that draw itself, "rest", "most" or "cold" if it sounds there; "silent"
-// if it is late only because there is a load at which it does not sound.
-func soonest(c *care.Candidate) (where string, least float64) {
+// soonest is the least time that a mark leaves the usual draw, minutes, and at
+// which load it then sounded; "" if all that is wrong with it is a load at
+// which it does not sound.
+func soonest(c *care.Candidate) (least float64, at care.LineKind) {
 	least, silent := math.Inf(1), false
-	for _, at := range []struct {
-		r     *care.Reading
-		where string
-	}{{&c.Usual, ""}, {&c.Cold, "cold"}, {&c.Largest, "most"}, {&c.Rest, "rest"}} {
+	for _, l := range []struct {
+		r  *care.Reading
+		at care.LineKind
+	}{{&c.Usual, care.AtUsual}, {&c.Cold, care.InCold}, {&c.Largest, care.AtLargest}, {&c.Rest, care.AtRest}} {
 		switch {
-		case at.r.Never:
+		case l.r.Never:
 			silent = true
-		case at.r.Endless && at.where != "rest":
-		case at.r.After < least-1:
-			where, least = at.where, at.r.After
+		case l.r.Endless && l.at != care.AtRest:
+		case l.r.After < least-1:
+			least, at = l.r.After, l.at
 		}
 	}
 	if silent && least >= care.LateMinutes {
-		return "silent", least
+		at = ""
 	}
-	return where, least
+	return least, at
 }
 
 // AlarmWhy words one reason for the chosen mark.
 func AlarmWhy(r *care.Reason, p plan.Plan) string {
-	device := T("alarmset.device_any")
+	where := alarmWhere(r.At)
 	if r.Device >= 0 {
-		device = Device(p, r.Device)
+		where = T("alarm_where.device", Device(p, r.Device))
 	}
 	volts, charge, minutes := Plain(float64(r.Volts), "V"), Percent(r.Charge), Minutes(r.Minutes, false)
 	key := "alarm_why." + string(r.Code)
@@ -175,13 +178,24 @@ func AlarmWhy(r *care.Reason, p plan.Plan) string {
 		}
 		return says
 	case care.WhyQuiet:
-		return T(key, volts, device, charge)
+		return T(key, volts, where, charge)
 	case care.WhyTimely:
+		if r.At != care.AtUsual {
+			return T("alarm_why.timely_at", volts, where, minutes)
+		}
 		return T(key, volts, minutes)
 	case care.WhyNoFair:
-		return T(key, minutes, charge)
+		return T(key, minutes, where, charge)
 	}
-	return T(key, device)
+	return T(key, where)
+}
+
+// alarmWhere says at which load an alarm sounds.
+func alarmWhere(at care.LineKind) string {
+	if at == "" {
+		at = "some"
+	}
+	return T("alarm_where." + string(at))
 }
 
 // AlarmMarks says what is to be said of a setting in a word or two: "set now,

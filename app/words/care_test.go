@@ -17,7 +17,9 @@ func TestEveryWordOfCareIsThere(t *testing.T) {
 		p := heron()
 		for _, device := range []int{-1, 1} {
 			for _, code := range constants(t, "../../calc/care/alarms.go", "ReasonCode") {
-				sound(t, code, AlarmWhy(&care.Reason{Code: care.ReasonCode(code), Volts: 12.2, Charge: 0.71, Minutes: 95, Device: device}, p))
+				for _, at := range []care.LineKind{care.AtRest, care.AtUsual, care.AtLargest, care.InCold, ""} {
+					sound(t, code, AlarmWhy(&care.Reason{Code: care.ReasonCode(code), Volts: 12.2, Charge: 0.71, Minutes: 95, Device: device, At: at}, p))
+				}
 			}
 			if device < 0 {
 				continue
@@ -75,7 +77,7 @@ func TestAlarmIsToldForWhatItIs(t *testing.T) {
 	}{
 		{"fair", fair, "At 12.2 V and the usual draw, 46 W, it sounds with 17 % left, 2 h 5 min before the power shuts off."},
 		{"early", early, "False alarm: the start of Audio recorders ×2 sounds it with up to 71 % left. One more device does so, too."},
-		{"early by load", load, "False alarm: with all gear at once, or in the cold, it sounds with up to 62 % left."},
+		{"early by load", load, "False alarm: with all gear on it sounds with up to 62 % left."},
 		{"late", late, "Late alarm: if it sounds with all gear off, the usual draw has only 12 min."},
 		{"short in the cold", short, "2 h 5 min before the power shuts off. If it sounds in the cold, that draw has only 41 min."},
 		{"mute at rest", mute, "Late alarm: at some load it does not sound at all."},
