@@ -33,7 +33,7 @@ type Action struct {
 	Code    ActionCode
 	Device  int      // place in the gear, or -1
 	Watts   qty.Watt // at the battery, that it saves or brings; 0 with DoBackup, DoAwaitSun and panels alone
-	Minutes float64  // gained by it, re-simulated; 0 with Endless
+	Minutes float64  // gained by it, re-simulated; 0 with Endless, and with a charger so weak that all it gives is an inverter that stays on for longer
 	Total   float64  // minutes from alarm to cut-off then; 0 with Endless
 	Endless bool     // the cut-off does not come any more
 	Dark    float64  // of DoAwaitSun: minutes from the alarm to sunrise; at most [outlook.NoSunLimit]
@@ -238,7 +238,10 @@ func (w *shedding) charge() (Action, bool) {
 	case amps >= w.pull.amps+w.pull.watts/v: // it carries all that is on
 		d.Total, d.Endless = 0, true
 	default:
+		// Volts that stay higher may keep an inverter on that would have shut
+		// itself off, and what it idles away costs more than is given.
 		d.Minutes, d.Total, d.Endless = w.lasts(w.pull, amps)
+		d.Minutes = max(d.Minutes, 0)
 	}
 	return d, true
 }
