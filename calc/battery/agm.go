@@ -38,6 +38,13 @@ import "duskline/calc/qty"
 // Source: Jackey2007.
 // Source: CommonPractice.
 //
+// Lift, LiftRate: fitted to what meters show in a charge of 10 h: some 12.7 V at
+// a fifth, 13.0 at half, 13.4 at four fifths, 14.2 at nine tenths, 15 when all
+// that comes makes gas. Half of it at a 20th of the amp-hours in an hour, for
+// it grows with the logarithm of the amps. It falls off at once here, and over
+// hours in truth.
+// Source: CommonPractice.
+//
 // Free, Exchange, ExchangeCold: fitted to what practice says of it: exponents
 // of 1.08 to 1.12 between 20 h and one, nine tenths at 0 °C and two thirds at
 // -20 °C in 20 h, less at higher rates. Wells of 0.50 and 2.5 /h with 40 kJ/mol
@@ -72,6 +79,8 @@ var AGM = Chemistry{
 	Cold:           leadAcidCold,
 	SlowShare:      0.5,
 	SlowSeconds:    200,
+	Lift:           leadAcidLift,
+	LiftRate:       0.05,
 	Free:           0.5,
 	Exchange:       2.5,
 	ExchangeCold:   mattedAcid,
@@ -108,6 +117,7 @@ var (
 	sealedStays   = ByCharge{{0, 0.96}, {0.7, 0.93}, {0.9, 0.78}, {1, 0.4}}
 	leadAcidOhms  = ByCharge{{0, 1.5}, {0.1, 1.25}, {0.25, 1.1}, {0.5, 1}, {1, 1}}
 	leadAcidShift = Always(0.0002)
+	leadAcidLift  = ByCharge{{0, 0.12}, {0.2, 0.145}, {0.5, 0.165}, {0.7, 0.195}, {0.8, 0.23}, {0.9, 0.38}, {1, 0.62}}
 )
 
 // mattedAcid is how many times its value at 25 °C the exchange between the

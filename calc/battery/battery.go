@@ -19,7 +19,14 @@
 // [Standing], wear and [Safe]; and a battery's protection, a [Guard].
 //
 // Missing, in this version: the current that a full lead-acid battery goes on
-// to gas at the volts of the hold (its amps end at 0), the dip of volts when a
+// to gas at the volts of the hold: its amps end at what it loses by itself,
+// those of a real one at some 0.1 to 1 A per 100 A·h at 14.4 V and a tenth of
+// that afloat (practice), which are 1 to 4 A·h of sun in an afternoon and no
+// charge; surface charge, as volts fall back at once by what the amps lifted
+// them, and a full LiFePO4 battery stays near the volts of its charge until
+// some thousandths are drawn; the knee of a flooded battery at an hour's rate
+// and above, of which two wells give two fifths where Peukert's form has half;
+// the dip of volts when a
 // full lead-acid battery is first drawn from, a cell that differs from its
 // neighbours, memory of old turns of the hysteresis, a core that is warmer than
 // its case.
@@ -141,6 +148,7 @@ type made struct {
 	slow     float64 // the slow part over that
 	tau      float64 // 1/h, one over the time of the slow part
 	swing    float64 // V, half of the hysteresis
+	half     float64 // A into it that lift it half as far as any do
 	lean     float64 // how fast Lean moves, per unit of charge moved
 	free     float64 // share of the free well; 1: one well
 	bound    float64 // share of the bound well over that of the free one
@@ -192,6 +200,9 @@ func New(s Spec) (*Battery, error) {
 	if s.Growth > 0 {
 		m.ohms *= s.Growth
 	}
+	if len(c.Lift) > 0 {
+		m.half = c.LiftRate // times what it holds, below
+	}
 	if c.SlowShare > 0 {
 		m.slow, m.tau = c.SlowShare, 3600/c.SlowSeconds
 	}
@@ -199,6 +210,7 @@ func New(s Spec) (*Battery, error) {
 		m.bound, m.whole = (1-wells.Free)/wells.Free, 1/wells.Free
 		m.capacity /= float64(wells.CapacityIn(rated))
 	}
+	m.half *= m.capacity
 	if s.NoChargeBelow != nil {
 		m.noChargeBelow = float64(*s.NoChargeBelow)
 	}

@@ -45,6 +45,15 @@ type Chemistry struct {
 	SlowShare   float64
 	SlowSeconds float64
 
+	// Lift is how many volts a cell the amps of a charge raise it at most,
+	// beyond what they drop over the resistance, against charge: 0 to 6, and
+	// never less with more charge. It comes and goes with the amps; LiftRate are those that make half of it,
+	// as a share of the amp-hours in an hour, 0.001 to 10.
+	//
+	//	lift · i/(i + LiftRate·A·h)
+	Lift     ByCharge
+	LiftRate float64
+
 	// Free is the share of the amp-hours that stands ready for the terminals;
 	// the rest, the bound well, follows at the rate Exchange, 1/h at 25 °C,
 	// which is the k' of the closed form. Free from 0.02 to 0.98, Exchange
@@ -143,6 +152,15 @@ func (c *Chemistry) CoulombicAt(charge qty.Fraction) float64 { return c.Coulombi
 // OhmsAt returns how many times its value at half charge the resistance is.
 func (c *Chemistry) OhmsAt(charge qty.Fraction) float64 { return c.Ohms.At(charge, 1) }
 
+// LiftAt returns by how many volts amps into a battery of so many amp-hours
+// raise a cell, beyond what they drop over the resistance; 0 while it gives.
+func (c *Chemistry) LiftAt(charge qty.Fraction, amps qty.Ampere, holds qty.AmpHour) qty.Volt {
+	if len(c.Lift) == 0 || !(amps > 0) {
+		return 0
+	}
+	return qty.Volt(c.Lift.At(charge, 0) * float64(amps) / (float64(amps) + c.LiftRate*float64(holds)))
+}
+
 // ShiftAt returns what a kelvin above 25 °C adds to the rest volts of a cell,
 // V/K.
 func (c *Chemistry) ShiftAt(charge qty.Fraction) float64 { return c.Shift.At(charge, 0) }
@@ -198,6 +216,18 @@ func (c *Chemistry) check() error {
 	if err := c.Shift.check("shift of rest", -0.01, 0.01, "V/K"); err != nil {
 		return err
 	}
+	if err := c.Lift.check("lift of a charge", 0, 6, "V"); err != nil {
+		return err
+	}
+	for k := 1; k < len(c.Lift); k++ {
+		if err := qty.InRange("lift of a charge", c.Lift[k].Value, c.Lift[k-1].Value, 6, "V"); err != nil {
+			return err
+		}
+	}
+	rate := c.LiftRate
+	if len(c.Lift) == 0 {
+		rate = 1
+	}
 	free, exchange := float64(c.Free), c.Exchange
 	if free == 0 || exchange == 0 {
 		free, exchange = 0.5, 1 // one well
@@ -215,6 +245,7 @@ func (c *Chemistry) check() error {
 		{"swing rate", c.SwingRate, 0, 1000, ""},
 		{"slow share", c.SlowShare, 0, 10, ""},
 		{"slow seconds", seconds, 1, 100_000, "s"},
+		{"lift rate", rate, 0.001, 10, "1/h"},
 		{"free share", free, 0.02, 0.98, ""},
 		{"exchange", exchange, 0.01, 10_000, "1/h"},
 		{"vents", float64(c.Vents), 0, 1, ""},

@@ -88,6 +88,65 @@ func TestRestVectorAgainstBpxTables(t *testing.T) {
 	w.Report(t)
 }
 
+// Common practice, no source: what a meter shows in a charge of ten hours, and
+// that lead-acid is lifted by exactly that much and lithium by nothing. 0.15 V.
+func TestMeterDuringAChargeOfTenHoursAgainstPractice(t *testing.T) {
+	for _, c := range []Chemistry{AGM, Gel, Flooded} {
+		s := spec(c)
+		s.Capacity, s.Resistance, s.Charge = 100, 0.008, 17
+		s.Chemistry.AcceptHours = 0 // whatever it is given
+		b := must(t, s)
+		for _, at := range []struct {
+			charge qty.Fraction
+			volts  float64
+		}{{0.2, 12.7}, {0.5, 13.0}, {0.8, 13.5}, {0.9, 14.2}, {0.97, 14.9}} {
+			st := b.Rested(at.charge, warm)
+			st.Free += 0.02
+			got := b.Step(st, Around{Air: warm}, 300, &draw{10, 0})
+			t.Logf("%s at %.2f: %.2f V", c.Name, at.charge, got.EndVolts)
+			if math.Abs(float64(got.EndVolts)-at.volts) > 0.15 {
+				t.Errorf("%s, 10 A into 100 Ah at %g: %.2f V, practice %g", c.Name, at.charge, got.EndVolts, at.volts)
+			}
+			for _, amps := range []qty.Ampere{0.1, 1, 10, 30} {
+				if at.charge > 0.95 && amps == 30 { // held
+					continue
+				}
+				st := b.Rested(at.charge, warm)
+				fast, _ := b.Resistance(at.charge, warm)
+				lifted := float64(b.Volts(st, &draw{float64(amps), 0})-b.Volts(st, &draw{})) - float64(amps)*float64(fast)
+				want := float64(c.LiftAt(at.charge, amps, b.Holds())) * float64(c.Cells)
+				if math.Abs(lifted-want) > 0.02 {
+					t.Errorf("%s at %g: %g A lift it %.4f V, its rows %.4f", c.Name, at.charge, amps, lifted, want)
+				}
+				down := float64(b.Volts(st, &draw{})-b.Volts(st, &draw{-float64(amps), 0})) - float64(amps)*float64(fast)
+				if math.Abs(down) > 1e-9 {
+					t.Errorf("%s at %g: %g A out of it move it %.4f V more than its resistance", c.Name, at.charge, amps, down)
+				}
+			}
+		}
+	}
+	if LiFePO4.LiftAt(0.9, 10, 40) != 0 || NMC.LiftAt(0.9, 10, 40) != 0 || AGM.LiftAt(0.9, -10, 40) != 0 {
+		t.Error("lithium, or a battery that gives, is lifted")
+	}
+	if got, want := AGM.LiftAt(0.9, 2, 40), qty.Volt(0.19); math.Abs(float64(got-want)) > 1e-12 {
+		t.Errorf("a 20th of the amp-hours in an hour lifts a cell %g, half of it is %g", got, want)
+	}
+}
+
+// A lift that falls with charge, or is beyond 6 V a cell, or knows no half.
+func TestNewRefusesALiftThatFalls(t *testing.T) {
+	for _, c := range []struct {
+		rows ByCharge
+		rate float64
+	}{{ByCharge{{0, 0.2}, {1, 0.1}}, 0.05}, {Always(7), 0.05}, {Always(-0.1), 0.05}, {Always(0.1), 0}, {Always(0.1), 11}} {
+		s := spec(AGM)
+		s.Chemistry.Lift, s.Chemistry.LiftRate = c.rows, c.rate
+		if _, err := New(s); err == nil {
+			t.Errorf("%v at %g is taken", c.rows, c.rate)
+		}
+	}
+}
+
 // Handbook H02, swing of the plateau, 0.05 mV.
 func TestRestVectorPlateauSwingH02(t *testing.T) {
 	b := must(t, spec(LiFePO4))

@@ -36,6 +36,8 @@ var Flooded = Chemistry{
 	Cold:           leadAcidCold,
 	SlowShare:      0.5,
 	SlowSeconds:    200,
+	Lift:           leadAcidLift,
+	LiftRate:       0.05,
 	Free:           0.28,
 	Exchange:       2.1,
 	ExchangeCold:   freeAcid,

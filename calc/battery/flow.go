@@ -40,7 +40,7 @@ func (w *work) charge(bus Bus, i float64) flow {
 		most = w.accepts()
 		if v, i, found := w.root(bus, i, top); found && i <= most {
 			if stands, _ := w.stands(i); stands <= top {
-				return flow{amps: i, asked: i, moved: w.moved(i), volts: v, meets: stands+i*w.ohms > top}
+				return flow{amps: i, asked: i, moved: w.moved(i), volts: v, meets: stands+i*w.ohms+w.lifted(i, 2*w.moved(i)) > top}
 			}
 		}
 		most = w.upTo(top, most)

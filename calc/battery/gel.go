@@ -28,6 +28,8 @@ var Gel = Chemistry{
 	Cold:           leadAcidCold,
 	SlowShare:      0.5,
 	SlowSeconds:    200,
+	Lift:           leadAcidLift,
+	LiftRate:       0.05,
 	Free:           0.46,
 	Exchange:       1.4,
 	ExchangeCold:   gelledAcid,

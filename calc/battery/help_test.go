@@ -35,7 +35,7 @@ func line(empty, full qty.Volt) Chemistry {
 // plain is a chemistry without its layers: rest volts and one resistance, 99
 // or 85 % of the amp-hours put in stay. The battery of arithmetic by hand.
 func plain(c Chemistry) Chemistry {
-	c.Swing, c.SwingRate, c.Shift, c.Ohms = 0, 0, nil, nil
+	c.Swing, c.SwingRate, c.Shift, c.Ohms, c.Lift, c.LiftRate = 0, 0, nil, nil, nil, 0
 	c.SlowShare, c.SlowSeconds, c.Free, c.Exchange = 0, 0, 0, 0
 	c.SelfDischarge, c.HeatPerAmpHour = 0, 0
 	c.Coulombic = Always(0.85)
@@ -45,12 +45,15 @@ func plain(c Chemistry) Chemistry {
 	return c
 }
 
-// layered is a chemistry with all layers, stronger than any has them.
+// layered is a chemistry with all layers, stronger than any has them, but for
+// the lift of a charge: that is of batteries which take no more amps than they
+// miss, and here some take twelve times what they hold.
 func layered(c Chemistry) Chemistry {
 	c.Swing, c.SwingRate = 0.012, 25
 	c.Shift = ByCharge{{0, -0.0004}, {0.5, 0}, {1, 0.0001}}
 	c.Ohms = ByCharge{{0, 2.5}, {0.2, 1.2}, {0.5, 1}, {1, 1.1}}
 	c.Cold = func(core qty.Celsius) float64 { return arrhenius(25_000, core) }
+	c.Lift, c.LiftRate = nil, 0
 	c.SlowShare, c.SlowSeconds = 0.8, 400
 	c.Free, c.Exchange = 0.45, 1.3
 	c.ExchangeCold = func(core qty.Celsius) float64 { return 1 / arrhenius(40_000, core) }

@@ -45,6 +45,22 @@ func rest(list []Point, s float64) float64 {
 	return float64(list[len(list)-1].Volts)
 }
 
+// lifted returns amps and volts of a charge, by halving: own volts, a drop over
+// the resistance, and what its amps lift it.
+func (n *naive) lifted(own, r float64, gives func(v float64) float64) (amps, volts float64) {
+	lo, hi := 0.0, 1000.0
+	for range 60 {
+		amps = (lo + hi) / 2
+		lift := float64(n.c.LiftAt(qty.Fraction(n.s), qty.Ampere(amps), qty.AmpHour(n.capacity)))
+		if volts = own + r*amps + lift*float64(n.c.Cells); gives(volts) > amps {
+			lo = amps
+		} else {
+			hi = amps
+		}
+	}
+	return amps, volts
+}
+
 // run goes on for so many seconds with constant amps and watts.
 func (n *naive) run(seconds float64, air float64, bus *draw) {
 	c, cells := &n.c, float64(n.c.Cells)
@@ -58,7 +74,8 @@ func (n *naive) run(seconds float64, air float64, bus *draw) {
 		v := (half + math.Sqrt(half*half-4*r*bus.watts)) / 2
 		i := (v - own) / r
 		if i > 0 {
-			most := (n.top - own) / r
+			i, v = n.lifted(own, r, func(v float64) float64 { return bus.amps - bus.watts/v })
+			most, _ := n.lifted(own, r, func(v float64) float64 { return (n.top - v) * 1e9 })
 			if c.AcceptHours > 0 {
 				most = math.Min(most, n.capacity*(1-n.s)/c.AcceptHours)
 			}

@@ -34,8 +34,10 @@ import "duskline/calc/qty"
 // in graphite and 55 for its reaction.
 // Source: CommonPractice.
 //
-// HeatPerAmpHour: as with LiFePO4.
+// HeatPerAmpHour: as with LiFePO4, 17 g for each amp-hour of a cell; bare the
+// file's has 52.
 // Source: Bpx2022Nmc, specific heat capacity.
+// Source: CommonPractice, for the weight.
 //
 // Coulombic 99.5 %; no charging below 0 °C (lithium plating); ChargeFrom,
 // ChargeTo; SelfDischarge 2 % a month, twice that for 10 K more.
@@ -72,7 +74,7 @@ var NMC = Chemistry{
 	NoChargeBelow:  0,
 	SelfDischarge:  0.02,
 	DoublesEvery:   10,
-	HeatPerAmpHour: 52,
+	HeatPerAmpHour: 65,
 	ChargeFrom:     12.3,
 	ChargeTo:       12.6,
 	Life:           NMCLife,

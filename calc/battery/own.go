@@ -101,7 +101,12 @@ func OwnTable(o Own) (Chemistry, error) {
 	if c.Swing > 0 && c.SwingRate == 0 {
 		c.SwingRate = LiFePO4.SwingRate
 	}
-	c.Shift = nil
+	c.Shift, c.Lift = nil, nil
+	if !o.Lithium { // one cell that stands for six
+		for _, row := range leadAcidLift {
+			c.Lift = append(c.Lift, Row{row.Charge, row.Value * float64(AGM.Cells)})
+		}
+	}
 	c.Freezing = nil
 	c.Life = OwnLife(o.CyclesTo80, o.Lithium)
 	c.ChargeFrom, c.ChargeTo = o.Rest[last].Volts, o.Rest[last].Volts

@@ -51,7 +51,8 @@ type Step struct {
 
 // Step runs the battery for h seconds from a state, with one bus.
 //
-//	V     = mean rest volts of the free head + swing·lean + slow + I·R
+//	V     = mean rest volts of the free head + swing·lean + slow + I·R + L
+//	L     = lift·I/(I + half), 0 while I < 0: what the amps of a charge raise
 //	ds/dt = η·I/Q - λ·s             s: charge, Q: amp-hours that it holds
 //	dd/dt = -k'·d - η·I/(c·Q)       d: head of the bound well over that of the
 //	                                free one; free head = s - (1 - c)·d
@@ -110,13 +111,25 @@ func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
 // little, or the step is short.
 const (
 	lagging = 0.0008       // of the charge
+	lifting = 0.2          // V, that charge makes them lift it more
 	brief   = 100.0 / 3600 // h
 )
 
 // lags says whether constant amps that move m leave more than a little of it
-// in the free well, and long enough for it to have gone on.
+// in the free well, and long enough for it to have gone on, or come to a charge
+// that they lift much higher.
 func (w *work) lags(m float64) bool {
-	return w.h > brief && (w.b1-1)*m*w.gone*w.gone > lagging
+	if w.h <= brief {
+		return false
+	}
+	if w.b.half > 0 {
+		from, _ := w.b.layers.lift(w.s0)
+		to, _ := w.b.layers.lift(within(w.s0 + m))
+		if to-from > lifting {
+			return true
+		}
+	}
+	return (w.b1-1)*m*w.gone*w.gone > lagging
 }
 
 // halves makes a step as two of half its length, if both of them charge and
@@ -226,7 +239,15 @@ func (w *work) endVolts(bus Bus, r *flow, s1, f1, slow, lean, core float64) floa
 		return rest
 	}
 	ohms := b.ohms * at.ohms * b.layers.cold(core)
-	return min(w.ending(bus, r.asked, r.volts, rest, ohms), max(b.top, rest))
+	above := rest
+	if r.asked > 0 && b.half > 0 { // its tangent at those amps
+		lift, _ := b.layers.lift(s1)
+		share := 1 / (r.asked + b.half)
+		slope := lift * b.half * share * share
+		above += lift*r.asked*share - slope*r.asked
+		ohms += slope
+	}
+	return min(w.ending(bus, r.asked, r.volts, above, ohms), max(b.top, rest))
 }
 
 // ending solves for the volts at the end of a step, with the bus at its amps

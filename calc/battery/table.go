@@ -97,6 +97,7 @@ func newIntake(c *Chemistry) intake {
 type layers struct {
 	curve  curve
 	charge [byCharge + 2]atCharge
+	lifts  [byCharge + 2]float64 // V that amps into the battery raise it at most
 	core   [kelvins + 2]atCore
 	intake intake
 
@@ -112,6 +113,7 @@ func newLayers(s *Spec, exchange float64) *layers {
 	for k := range t.charge {
 		at := qty.Fraction(k) / byCharge
 		t.charge[k] = atCharge{c.OhmsAt(at), c.ShiftAt(at) * float64(c.Cells)}
+		t.lifts[k] = c.Lift.At(at, 0) * float64(c.Cells)
 	}
 	t.shiftFrom, t.shiftTo = t.shiftSpan()
 	standing := c.Standing()
@@ -167,6 +169,15 @@ func (t *layers) atCharge(s float64) atCharge {
 	x -= float64(k)
 	a, z := &t.charge[k], &t.charge[k+1]
 	return atCharge{a.ohms + (z.ohms-a.ohms)*x, a.shift + (z.shift-a.shift)*x}
+}
+
+// lift returns by how many volts amps into the battery raise it at most at s,
+// from 0 to 1, and by how much that rises with a unit of charge.
+func (t *layers) lift(s float64) (volts, slope float64) {
+	x := s * byCharge
+	k := int(x)
+	slope = (t.lifts[k+1] - t.lifts[k])
+	return t.lifts[k] + slope*(x-float64(k)), slope * byCharge
 }
 
 // atCore returns what goes by the temperature of the core. Outside of the

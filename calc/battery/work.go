@@ -196,6 +196,9 @@ func (w *work) volts(i float64) float64 {
 		v, _, _ = w.b.curve.mean(within(a), within(z))
 	}
 	v += w.off + i*w.eff
+	if i > 0 && w.b.half > 0 {
+		v += w.lifted(i, m)
+	}
 	switch {
 	case w.b.swing == 0:
 	case i == 0:
@@ -204,6 +207,13 @@ func (w *work) volts(i float64) float64 {
 		v += w.b.swing * w.leaning(m)
 	}
 	return v
+}
+
+// lifted returns the volts by which i amps into it, that move m, raise it
+// beyond what they drop over the resistance: those of the charge half way.
+func (w *work) lifted(i, m float64) float64 {
+	lift, _ := w.b.layers.lift(within(w.s0 + m/2))
+	return lift * i / (i + w.b.half)
 }
 
 // rising returns the volts of the step for i amps, and by how much they rise
@@ -217,6 +227,12 @@ func (w *work) rising(i float64) (volts, slope float64) {
 		slope += w.perAmp * (w.b1*(vz-mean) + w.b0*(mean-va)) / (z - a)
 	}
 	v := mean + w.off + i*w.eff
+	if i > 0 && w.b.half > 0 {
+		lift, rise := w.b.layers.lift(within(w.s0 + m/2))
+		share := 1 / (i + w.b.half)
+		v += lift * i * share
+		slope += (lift*w.b.half*share + rise*m/2) * share
+	}
 	if w.b.swing != 0 {
 		v += w.b.swing * w.leaning(m)
 	}

@@ -41,7 +41,9 @@ func TestInverterLowCutOffAtItsVolts(t *testing.T) {
 		if first == 0 {
 			first = at
 		}
-		if math.Abs(at-first) > 3 { // resistance and warmth of a part are those of its start
+		// Resistance and warmth of a part are those of its start; on LiFePO4's
+		// plateau 0.1 mV is some seconds: 0.03 % of the time.
+		if math.Abs(at-first) > 4 {
 			t.Errorf("steps of %d min: off at %.2f s, of a minute %.2f s", step, at, first)
 		}
 		if got, want := float64(o.Ledger.Uses[0].Energy), 60*at/3600; math.Abs(got-want) > 1e-3 {

@@ -70,6 +70,15 @@ func (n *naiveBattery) ohm() float64 {
 	return n.b.ResistanceMohm / 1000 * n.chem.OhmsAt(qty.Fraction(n.s)) * n.chem.Cold(qty.Celsius(n.core))
 }
 
+// lift is the volts by which amps into it raise it, beyond what they drop over
+// the resistance.
+func (n *naiveBattery) lift(i float64) float64 {
+	if i <= 0 || len(n.chem.Lift) == 0 {
+		return 0
+	}
+	return float64(n.chem.Cells) * n.chem.Lift.At(qty.Fraction(n.s), 0) * i / (i + n.chem.LiftRate*n.holds)
+}
+
 // accepts is the most amps that it takes, volts aside.
 func (n *naiveBattery) accepts() float64 {
 	limit := float64(n.chem.NoChargeBelow)

@@ -106,17 +106,24 @@ func inHours(list []plan.Window, h float64) bool {
 func (n *naive) volts() (v, i float64, held bool) {
 	c := &n.cell
 	rest, ohm := c.stands(), c.ohm()
-	v = fall(math.Sqrt(ohm*n.watts), 30, func(v float64) float64 { return rest + ohm*n.net(v) - v })
-	i = (v - rest) / ohm
-	if i <= 0 {
-		return v, i, false
+	v = fall(math.Sqrt(ohm*n.watts), 30, func(v float64) float64 {
+		i := n.net(v)
+		return rest + ohm*i + c.lift(i) - v
+	})
+	if v <= rest {
+		return v, (v - rest) / ohm, false
 	}
+	// The amps that bring it to v volts.
+	takes := func(v float64) float64 {
+		return fall(0, math.Max(0, (v-rest)/ohm), func(i float64) float64 { return v - rest - ohm*i - c.lift(i) })
+	}
+	i = takes(v)
 	most := c.accepts()
 	switch {
 	case v <= n.hold && i <= most:
 		return v, i, false
-	case n.net(n.hold) >= math.Min(most, (n.hold-rest)/ohm):
-		return math.Max(n.hold, rest), math.Max(0, math.Min(most, (n.hold-rest)/ohm)), true
+	case n.net(n.hold) >= math.Min(most, takes(n.hold)):
+		return math.Max(n.hold, rest), math.Min(most, takes(n.hold)), true
 	}
 	v = fall(rest, n.hold, func(v float64) float64 { return n.net(v) - most })
 	return v, most, true
