@@ -154,6 +154,8 @@ func (c *Chemistry) OhmsAt(charge qty.Fraction) float64 { return c.Ohms.At(charg
 
 // LiftAt returns by how many volts amps into a battery of so many amp-hours
 // raise a cell, beyond what they drop over the resistance; 0 while it gives.
+//
+// Source: CommonPractice.
 func (c *Chemistry) LiftAt(charge qty.Fraction, amps qty.Ampere, holds qty.AmpHour) qty.Volt {
 	if len(c.Lift) == 0 || !(amps > 0) {
 		return 0
