@@ -161,6 +161,16 @@ func TestSafeFiguresByHand(t *testing.T) {
 	if s = mustRun(t, p).Figures.Safe; s.Depth != 0.5 || s.RechargeDays != 1 || s.Why != "sulfation" {
 		t.Errorf("lead-acid: %+v", s)
 	}
+	// A cut-off in it makes a night no cheaper: the same gear on a battery that
+	// gives out takes as many of its amp-hours, though fewer flow.
+	p = darkBench(10, 80)
+	whole := mustRun(t, p).Figures.Safe.Night
+	p.Trip.StartChargePct = 12
+	o = mustRun(t, p)
+	cuts := eventsOf(o, CutOff)
+	if n := o.Figures.Safe.Night; len(cuts) == 0 || math.Abs(float64(n/whole)-1) > 0.05 { // at lower volts
+		t.Errorf("a night takes %g, one with %d cut-offs %g", whole, len(cuts), n)
+	}
 	// In the polar night a night has 24 hours.
 	p = darkBench(10, 90)
 	p.Sky.LatitudeDeg, p.Trip.Start, p.Trip.LengthH = 80, p.Trip.Start.AddDate(0, 7, 0), 72

@@ -306,6 +306,10 @@ func (r *runner) commit(st battery.Step, h float64) {
 	r.sum.volts += v * h
 	r.sum.in += (got.sun + got.fixed) * h
 	r.sum.out += out * h
+	if !r.connected { // what it would be with the power on, and a battery that has some
+		out = r.on.amps + r.more + r.on.watts/float64(r.battery.Rest(0.5))
+	}
+	r.sum.asked += out * h
 	r.peak = math.Max(r.peak, out)
 	r.books.post(r, st, got, v, h)
 	r.watchCharge(st, got)

@@ -151,11 +151,11 @@ type runner struct {
 	inSun   float64        // W that the sun puts into the Case for each W/m² on level ground
 	outside battery.Around // the battery
 	weather daylight.Step
-	now     float64                          // s after start
-	moved   int                              // how often the clock was moved so far
-	edge    float64                          // s after start of the next instant at which something switches
-	asked   bool                             // the gear was asked since that hour; only coolers ask for more in between
-	sum     struct{ volts, in, out float64 } // times s
+	now     float64                                 // s after start
+	moved   int                                     // how often the clock was moved so far
+	edge    float64                                 // s after start of the next instant at which something switches
+	asked   bool                                    // the gear was asked since that hour; only coolers ask for more in between
+	sum     struct{ volts, in, out, asked float64 } // times s
 
 	epoch  int // counts what came true: nothing that was solved before holds after
 	solved solved
@@ -168,6 +168,7 @@ type runner struct {
 	trips     guardNote
 	starts    []starter // nil without sun
 	early     earlyNote
+	asks      []float64 // A by row, as AmpsOut with the power never off
 
 	books books
 	peak  float64 // A, greatest draw
@@ -218,6 +219,7 @@ func newRunner(p plan.Plan) (*runner, error) {
 	r.bus.clips = p.Case.Controller.Kind == plan.MPPT
 	r.books.open(len(p.Gear), r.battery.Energy(r.state.Charge))
 	n := r.steps + 1
+	r.asks = make([]float64, 0, n)
 	r.out = &Outlook{Series: Series{
 		Start:     p.Trip.Start,
 		Step:      time.Duration(r.step) * time.Second,
@@ -251,6 +253,7 @@ func (r *runner) row() {
 	s.Volts = append(s.Volts, qty.Volt(r.sum.volts/r.step))
 	s.AmpsIn = append(s.AmpsIn, qty.Ampere(r.sum.in/r.step))
 	s.AmpsOut = append(s.AmpsOut, qty.Ampere(r.sum.out/r.step))
+	r.asks = append(r.asks, r.sum.asked/r.step)
 	s.Light = append(s.Light, qty.Irradiance(r.weather.Light))
 	s.Air = append(s.Air, r.air)
 	s.Core = append(s.Core, r.state.Core)
@@ -274,7 +277,7 @@ func (r *runner) advance(i int) {
 	if r.nightMore != 0 && !(r.bus.sunny && r.bus.offer.Live()) {
 		r.more = r.nightMore
 	}
-	r.sum.volts, r.sum.in, r.sum.out = 0, 0, 0
+	r.sum.volts, r.sum.in, r.sum.out, r.sum.asked = 0, 0, 0, 0
 	for end := r.now + r.step; end-r.now > tick; {
 		if r.edge <= r.now+tick {
 			r.edge, r.asked = r.nextEdge(), false

@@ -17,7 +17,8 @@ func (r *runner) safe() Safe {
 	return s
 }
 
-// A night is a stretch of rows with the sun down, of 24 hours at most.
+// A night is a stretch of rows with the sun down, of 24 hours at most. What it
+// takes is what gear and Case ask for: a cut-off makes no night cheaper.
 type night struct {
 	row   int // in which it begins
 	takes qty.Fraction
@@ -29,7 +30,7 @@ func (r *runner) nights() (list []night) {
 	s := &r.out.Series
 	perRow := s.Step.Hours() / float64(r.battery.Holds())
 	longest := int(24 / s.Step.Hours())
-	for i := 1; i < len(s.AmpsOut); i++ {
+	for i := 1; i < len(r.asks); i++ {
 		if s.Elevation[i] > 0 {
 			continue
 		}
@@ -37,7 +38,7 @@ func (r *runner) nights() (list []night) {
 			list = append(list, night{row: i - 1})
 		}
 		n := &list[len(list)-1]
-		n.takes = min(n.takes+qty.Fraction(float64(s.AmpsOut[i])*perRow), 1)
+		n.takes = min(n.takes+qty.Fraction(r.asks[i]*perRow), 1)
 	}
 	return list
 }
