@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"duskline/calc/battery"
 	"duskline/calc/load"
 	"duskline/calc/qty"
 	"duskline/calc/sun"
@@ -15,16 +16,17 @@ import (
 // that what Read lets through does not fail when it is run. A model is asked
 // only about values that are sound by themselves and together.
 func relateModels(p *Plan, s *sheet) {
+	var cells *battery.Battery
 	if s.soundUnder("/case/battery") {
-		modelBattery(p.Case.Battery, s)
+		cells = modelBattery(p.Case.Battery, s)
 	}
 	if s.soundUnder("/case/controller") {
 		modelController(p.Case.Controller, s)
 	}
 	if s.soundUnder("/case/inverter") && p.Case.Inverter.RatedW > 0 {
 		modelInverter(p.Case.Inverter, s)
-		if s.soundUnder("/case/battery") {
-			modelOwnCutoff(p, s)
+		if cells != nil {
+			s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(cells.Rest(nearFull)))
 		}
 	}
 	for i := range p.Gear {

@@ -101,15 +101,16 @@ func relateProtection(p *Protection, s *sheet) {
 // the last hundredth and fall back within minutes of rest.
 const nearFull = 0.99
 
-func modelBattery(b Battery, s *sheet) {
+// modelBattery returns the battery, nil if there is none to step.
+func modelBattery(b Battery, s *sheet) *battery.Battery {
 	const at = "/case/battery"
 	kind, err := b.Kind()
 	if row := (*battery.RowError)(nil); errors.As(err, &row) {
 		s.refused(at+"/own/rest/"+strconv.Itoa(row.Row), "", err)
-		return
+		return nil
 	} else if err != nil {
 		s.refused(at+"/own", "", err)
-		return
+		return nil
 	}
 	band := b.band(&kind)
 	if v := b.ChargeV; v < band.least || v > band.most {
@@ -118,12 +119,12 @@ func modelBattery(b Battery, s *sheet) {
 	}
 	if b.HealthPct == nil && !sane(&kind, b.Use()) {
 		b.wornOut(&kind, s)
-		return
+		return nil
 	}
 	m, err := b.Model()
 	if err != nil {
 		s.refused(at, "", err)
-		return
+		return nil
 	}
 	full := float64(m.Rest(nearFull))
 	s.rests(at+"/alarm_V", b.AlarmV, full)
@@ -134,6 +135,7 @@ func modelBattery(b Battery, s *sheet) {
 			s.note(Fault{Pointer: at + "/protection/over_V", Kind: NeverFull, Found: jsonNumber(v), Min: full, Unit: "V", Other: at + "/chemistry"})
 		}
 	}
+	return m
 }
 
 // mostGrowth is how many times its resistance when new a battery's may be:
@@ -182,13 +184,6 @@ func most(tooGreat float64, takes func(float64) bool) float64 {
 
 // floor rounds down to so many parts of one.
 func floor(x, parts float64) float64 { return math.Floor(x*parts) / parts }
-
-// modelOwnCutoff holds the inverter's own marks against the battery.
-func modelOwnCutoff(p *Plan, s *sheet) {
-	if m, err := p.Case.Battery.Model(); err == nil {
-		s.rests("/case/inverter/low_cutoff_V", p.Case.Inverter.LowCutoffV, float64(m.Rest(nearFull)))
-	}
-}
 
 // rests notes a mark that a full battery at rest would not be above.
 func (s *sheet) rests(pointer string, volts, full float64) {

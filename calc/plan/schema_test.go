@@ -255,7 +255,7 @@ func TestSchemaAndReaderAgreeOnSpoiledPlans(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	refused, beyond := 0, 0
 	for range 1500 {
-		p := full()
+		p := day()
 		for range 1 + r.IntN(3) {
 			spoil(r, &document, &p)
 		}
