@@ -111,25 +111,13 @@ func (b *Battery) Step(from State, around Around, h float64, bus Bus) Step {
 // little, or the step is short.
 const (
 	lagging = 0.0008       // of the charge
-	lifting = 0.2          // V, that charge makes them lift it more
 	brief   = 100.0 / 3600 // h
 )
 
 // lags says whether constant amps that move m leave more than a little of it
-// in the free well, and long enough for it to have gone on, or come to a charge
-// that they lift much higher.
+// in the free well, and long enough for it to have gone on.
 func (w *work) lags(m float64) bool {
-	if w.h <= brief {
-		return false
-	}
-	if w.b.half > 0 {
-		from, _ := w.b.layers.lift(w.s0)
-		to, _ := w.b.layers.lift(within(w.s0 + m))
-		if to-from > lifting {
-			return true
-		}
-	}
-	return (w.b1-1)*m*w.gone*w.gone > lagging
+	return w.h > brief && (w.b1-1)*m*w.gone*w.gone > lagging
 }
 
 // halves makes a step as two of half its length, if both of them charge and
