@@ -125,7 +125,7 @@ func noticeNumber(n notice.Notice, name string, p plan.Plan, start time.Time) an
 		case "1":
 			return int(x)
 		case "days":
-			return Duration(time.Duration(x * 24 * float64(time.Hour)))
+			return Long(x)
 		case "min":
 			return Duration(time.Duration(x * float64(time.Minute)))
 		case "reason":

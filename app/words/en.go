@@ -68,8 +68,8 @@ var english = map[string]string{
 	"notice.panel_too_low":    "The panels give %[1]s, charging needs %[2]s. Little or nothing goes in.",
 	"notice.full_early":       "A full battery turns away %s of sun a day.",
 	"notice.idle_inverter":    "The idle inverter takes %[1]s a day, %[2]s of all that is drawn.",
-	"notice.deep_discharge":   "The charge falls to %[1]s. Under about %[2]s this battery wears out early.",
-	"notice.recharge_within":  "The trip ends at %[1]s charge. Left standing so low for more than about %[2]s, this battery is harmed.",
+	"notice.deep_discharge":   "The charge falls to %[1]s. Kept above about %[2]s this battery lasts longer.",
+	"notice.recharge_within":  "The trip ends at %[1]s charge. Left standing so low for more than about %[2]s, this battery may be harmed for good.",
 	"notice.stop_at":          "To come through a night and keep about %[2]s in the battery, the evening must begin with %[1]s.",
 	"notice.night_reserve":    "A night takes %[1]s of the battery. It has %[2]s at sundown on %[3]s.",
 	"notice.battery_freezes":  "The battery is at %[1]s on %[4]s. At %[3]s charge its acid freezes at about %[2]s. Charging it frozen can make it explode.",
@@ -81,9 +81,9 @@ var english = map[string]string{
 	"notice.high_current":     "Up to %s flow from the battery. A thin wire or a loose joint can start a fire.",
 
 	// Of what else charges the battery, of the inverter, of a modified sine.
-	"notice.guard_trips":         "The battery's own protection cuts it off on %[2]s at %[3]s charge: %[1]s.",
+	"notice.guard_trips":         "The battery's own protection steps in on %[2]s, at %[3]s charge: %[1]s.",
 	"notice.guard_before_cutoff": "The battery's own protection acts at %[1]s, before the Case shuts its outlets off at %[2]s. Then the meters go dark, too.",
-	"notice.guard_before_charge": "The battery's own protection stops charging at %[1]s, the charger holds %[2]s. It never gets full in peace.",
+	"notice.guard_before_charge": "The battery's own protection stops charging at %[1]s, the charger holds %[2]s. So it may never get quite full.",
 
 	"notice.socket_fuse":     "The vehicle charger draws up to %[1]s from a socket with a fuse of %[2]s. The fuse blows, or the socket burns.",
 	"notice.wall_too_high":   "The mains give %[1]s, the wall charger takes %[2]s at most. It can fail, burn or give a shock.",
