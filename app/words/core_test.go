@@ -228,6 +228,12 @@ func TestEveryFaultHasWords(t *testing.T) {
 			}
 			sound(t, kind, Fault(f))
 			sound(t, kind, FaultLine(f))
+			if f.Kind == plan.OnlyWith {
+				f.Found, f.Allowed = "", []string{"own"}
+				if says := Fault(f); !strings.Contains(says, "own") {
+					t.Errorf("does not say with which word: %s", says)
+				}
+			}
 			f.Min, f.Allowed, f.Other = 0, []string{"number"}, "/case/battery/alarm_V"
 			sound(t, kind, Fault(f))
 			f.Min = f.Max

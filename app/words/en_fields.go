@@ -314,6 +314,7 @@ var englishFields = map[string]string{
 	"fault.not_below":       "Must be below %[1]s, the value of “%[2]s”.",
 	"fault.not_one":         "Give one of these and no other: %s.",
 	"fault.only_with":       "Makes sense only together with “%s”.",
+	"fault.only_with_word":  "Makes sense only where “%[1]s” is %[2]s.",
 	"fault.not_divided":     "Must be a multiple of %[1]s, the value of “%[2]s”.",
 	"fault.not_physical":    "The sun cannot give that much there on that day. Must be %s at most.",
 	"fault.never_rests":     "Must be below %s, what the full battery shows at rest.",

@@ -97,6 +97,9 @@ func fault(f plan.Fault) string {
 	case plan.NotOne:
 		return T(key, options(f.Allowed, func(s string) string { return FieldName(f.Pointer + "/" + s) }))
 	case plan.OnlyWith:
+		if f.Found == "" && len(f.Allowed) > 0 { // a word of the other field
+			return T("fault.only_with_word", FieldName(f.Other), options(f.Allowed, verbatim))
+		}
 		return T(key, FieldName(f.Other))
 	case plan.WrongOffset, plan.NotNear:
 		return T(key, most, FieldName(f.Other))

@@ -206,7 +206,7 @@ func TestSentencesOfBadBatteries(t *testing.T) {
 		"protection reversed": {func(b *plan.Battery) { p := guard(b); p.OverBackV = 14.9 }, "Must be below 14.8 V, the value of “Stops charging at”."},
 		"too many cycles":     {func(b *plan.Battery) { b.Cycles = 20001 }, "Must be between 0 cycles and 20 000 cycles."},
 		"too many trips":      {func(b *plan.Battery) { b.UsesPerYear = 400 }, "Must be between 0 a year and 366 a year."},
-		"table without kind":  {func(b *plan.Battery) { own(b); b.Chemistry = plan.LiFePO4 }, "Makes sense only together with “Kind of battery”."},
+		"table without kind":  {func(b *plan.Battery) { own(b); b.Chemistry = plan.LiFePO4 }, "Makes sense only where “Kind of battery” is own."},
 	} {
 		p := labelled()
 		c.edit(&p.Case.Battery)

@@ -53,7 +53,7 @@ const (
 	NotAbove      FaultKind = "not_above"       // must be above Min, the value at Other
 	NotBelow      FaultKind = "not_below"       // must be below Max, the value at Other
 	NotOne        FaultKind = "not_one"         // exactly one of the members in Allowed must be given; Found is how many are
-	OnlyWith      FaultKind = "only_with"       // makes sense only if Other is given
+	OnlyWith      FaultKind = "only_with"       // makes sense only if Other is given; without Found: only if Other is of those in Allowed
 	NotDivided    FaultKind = "not_divided"     // Max: must be a multiple of it, the value at Other
 	NotPhysical   FaultKind = "not_physical"    // Max: what date and latitude can give
 	NeverRests    FaultKind = "never_rests"     // Max: must be below it, the full battery's volts at rest; Other is the chemistry

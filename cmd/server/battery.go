@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 
 	"duskline/calc/care"
 	"duskline/calc/outlook"
@@ -68,15 +69,20 @@ func careFor(p plan.Plan, from float64) (c cared, err error) {
 func runBattery(args []string, std streams) int {
 	f := newFlags("battery", batteryHelp, std)
 	asJSON := f.Bool("json", false, "everything, as JSON")
-	from := f.Float64("from", -1, "charge, in `PERCENT`, at which the Case is put away; that at which the Plan keeps it if none is given")
+	from, slip := -1.0, ""
+	f.Func("from", "charge, in `PERCENT`, at which the Case is put away; that at which the Plan keeps it if none is given", func(s string) (err error) {
+		if from, err = strconv.ParseFloat(s, 64); err == nil && !(from >= 0 && from <= 100) {
+			slip = "-from is 0 to 100"
+		}
+		return err
+	})
 	place := f.String("zone", "", "time zone of the place, by its `NAME` in the IANA database; the Plan's own if none is given")
 	files, status, goOn := parse(f, args, std)
 	if !goOn {
 		return status
 	}
-	slip := misuse(files, false, 1)
-	if *from != -1 && !(*from >= 0 && *from <= 100) {
-		slip = "-from is 0 to 100"
+	if wrong := misuse(files, false, 1); wrong != "" {
+		slip = wrong
 	}
 	if slip != "" {
 		fmt.Fprintf(std.err, "duskline: %s\n\n", slip)
@@ -87,7 +93,7 @@ func runBattery(args []string, std streams) int {
 	if !ok {
 		return exitUsage
 	}
-	c, err := careFor(p, *from)
+	c, err := careFor(p, from)
 	if err == nil {
 		err = writeCare(std.out, p, &c, *asJSON)
 	}

@@ -108,6 +108,9 @@ func writeStorage(w io.Writer, s *care.Storage) {
 			mode = c.Mode
 			rows = [][]string{{words.T("column.kept_at"), words.T("column.to_alarm"), words.T("column.to_cut"), words.T("column.to_harm"), words.T("column.top_up")}}
 		}
+		if !c.Kept && c.At == s.Kept {
+			continue // stands first already
+		}
 		rows = append(rows, []string{words.Temperature(c.At), words.Within(c.Alarm), words.Within(c.CutOff), harmed(c), words.Within(c.TopUp)})
 	}
 	flush()
