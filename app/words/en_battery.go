@@ -126,7 +126,7 @@ var englishBattery = map[string]string{
 	"standing.lead":             "At %[1]s and %[2]s:",
 	"standing_mode.all_off":     "All off",
 	"standing_mode.meters":      "Meters left on",
-	"standing_mode.as_switched": "As the switch stands",
+	"standing_mode.as_switched": "As switched now",
 	"standing.harm_after":       "harmed after %s",
 	"standing.no_harm":          "no harm reckoned in %s",
 	"standing.lasts":            "charge lasts over %s",
