@@ -55,7 +55,7 @@ type Candidate struct {
 type Reading struct {
 	Charge  qty.Fraction // left when the alarm sounds, its delay over
 	Minutes float64      // from there to the cut-off, if that load goes on
-	After   float64      // minutes from there to the cut-off if that load ends at that moment and the usual draw goes on: what makes a mark late; Usual: Minutes
+	After   float64      // minutes from there to the cut-off if that load ends at that moment and the usual draw goes on, at most ten years: what makes a mark late; Usual: Minutes
 
 	Never   bool // the cut-off, or the end of the battery, comes without the alarm; Charge and minutes are 0
 	Always  bool // sounds although the battery is full
@@ -217,7 +217,7 @@ func (t *trials) try(mark qty.Volt) Candidate {
 	c.Early = len(c.False) > 0
 	for _, r := range []*Reading{&c.Rest, &c.Usual, &c.Largest, &c.Cold} {
 		c.Early = c.Early || r.Charge >= EarlyCharge
-		c.Late = c.Late || r.Never || r.After < LateMinutes
+		c.Late = c.Late || r.Never && !r.Endless || !r.Never && r.After < LateMinutes
 	}
 	return c
 }
@@ -228,15 +228,17 @@ func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
 	m, sounds := c.falls(mark, t.h.spec.AlarmDelay.Seconds())
 	end, ends := c.over()
 	if !sounds || ends && m.t >= end.t {
-		return Reading{Never: true}
+		return Reading{Never: true, Endless: !ends}
 	}
 	r := Reading{Charge: m.st.Charge, Always: c.at[0].volts <= mark}
+	r.After = longest / 60
 	if ends {
 		r.Minutes = (end.t - m.t) / 60
+		r.After = r.Minutes
 	} else {
 		r.Endless = true
 	}
-	if r.After = r.Minutes; back {
+	if back {
 		r.After = t.left(m, c.around.Air)
 	}
 	return r
@@ -245,8 +247,11 @@ func (t *trials) read(c *course, mark qty.Volt, back bool) Reading {
 // left returns the minutes for which the usual draw lasts from a moment.
 func (t *trials) left(m moment, air qty.Celsius) float64 {
 	c := t.h.toCutOff(m.st, air, t.usualPull)
-	end, _ := c.over()
+	end, ends := c.over()
 	c.done()
+	if !ends {
+		return longest / 60
+	}
 	return end.t / 60
 }
 

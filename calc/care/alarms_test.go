@@ -375,3 +375,21 @@ func TestActionsAgainstSteppingBySeconds(t *testing.T) {
 		t.Errorf("first off: %+v", a.Do[1])
 	}
 }
+
+// A Case that draws nothing runs out of no time: no mark is late for it.
+func TestNoDrawIsNeverLate(t *testing.T) {
+	p := camp()
+	p.Gear, p.Case.InverterHours = nil, nil
+	p.Case.Switch = plan.DCOnly
+	p.Case.Meters.StandbyA, p.Case.Controller.StandbyA, p.Case.Controller.NightA = 0, 0, nil
+	p.Case.DC.StandbyA, p.Case.USB.StandbyA = 0, 0
+	a, err := NewAlarms(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range append(a.Candidates, a.Set) {
+		if c.Late || !c.Rest.Endless || !c.Usual.Endless {
+			t.Errorf("%g V: %+v", c.Volts, c)
+		}
+	}
+}

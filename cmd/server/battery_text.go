@@ -81,8 +81,8 @@ func writeActions(w io.Writer, p plan.Plan, a *care.Alarms) {
 	for k := range a.Do {
 		d := &a.Do[k]
 		line := fmt.Sprintf("%d. %s", k+1, words.Action(d, p))
-		if d.Code != care.DoBackup {
-			line += ": " + words.ActionGain(d)
+		if gain := words.ActionGain(d); gain != "" {
+			line += ": " + gain
 		}
 		fmt.Fprintln(w, wrap(line, columns, 3))
 	}
