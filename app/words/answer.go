@@ -103,6 +103,9 @@ func Alarm(e outlook.Event, p plan.Plan) string {
 	if e.Index >= 0 {
 		return T("alarm.early_start", left, Device(p, e.Index))
 	}
+	if e.Left == 0 {
+		return T("alarm.off")
+	}
 	return T("alarm."+string(e.Cause), left)
 }
 

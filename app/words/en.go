@@ -190,6 +190,7 @@ var english = map[string]string{
 	"alarm.about":       "about %s",
 	"alarm.in_time":     "At this draw %[1]s to the shut-off.",
 	"alarm.early":       "Early: the load pulls the volts down. At this draw %[1]s to the shut-off.",
+	"alarm.off":         "The power is off already.",
 	"alarm.late":        "Late: at this draw %[1]s to the shut-off.",
 	"alarm.early_start": "Early: %[2]s starts and pulls the volts down for a moment.",
 

@@ -49,6 +49,10 @@ func (r *runner) soundAlarm(after float64) {
 	if r.dark != nil {
 		return // only the instant counts
 	}
+	if !r.connected { // nothing is left to warn of
+		e.Cause = Late
+		return
+	}
 	e.Left = r.lasts(here.State)
 	switch {
 	case e.Charge >= EarlyCharge:
@@ -117,9 +121,17 @@ func (r *runner) silence(after float64) {
 // steadyAlarm returns the first alarm with a cause that is not a device's
 // start.
 func (r *runner) steadyAlarm(cause AlarmCause) (Event, bool) {
+	off := false
 	for _, e := range r.out.Events {
-		if e.Kind == AlarmOn && e.Index < 0 && e.Cause == cause {
-			return e, true
+		switch e.Kind {
+		case CutOff:
+			off = true
+		case Reconnect:
+			off = false
+		case AlarmOn:
+			if e.Index < 0 && e.Cause == cause && !off {
+				return e, true
+			}
 		}
 	}
 	return Event{}, false

@@ -183,3 +183,36 @@ func TestStartAlarmOnAC(t *testing.T) {
 		t.Error("the start of 260 W sounds a mark at 11.9 V and none at 11.4 V")
 	}
 }
+
+// Once the outlets are off the volts come back over the alarm, and what the
+// meters draw brings them under it again: that warns of nothing.
+func TestAlarmAfterTheCutOffWarnsOfNothing(t *testing.T) {
+	p := darkBench(150, 12)
+	p.Trip.LengthH = 240
+	p.Case.Battery.CutoffV, p.Case.Battery.AlarmV, p.Case.Battery.ReconnectV = 11.2, 12, 13.9
+	p.Case.Meters.StandbyA = 0.03
+	o, err := Run(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	off, after := false, 0
+	for _, e := range o.Events {
+		switch {
+		case e.Kind == CutOff:
+			off = true
+		case e.Kind == AlarmOn && off:
+			after++
+			if e.Cause != Late || e.Left != 0 {
+				t.Errorf("%v: %s, %v left", e.At, e.Cause, e.Left)
+			}
+		}
+	}
+	if after == 0 {
+		t.Error("the alarm does not sound again")
+	}
+	for _, n := range o.Notices {
+		if at, ok := n.Number("at"); ok && n.Code == notice.LateAlarm && at > o.Figures.FirstCutOff.Sub(p.Trip.Start).Seconds() {
+			t.Errorf("%+v, the power is off from %v", n, o.Figures.FirstCutOff)
+		}
+	}
+}

@@ -112,7 +112,7 @@ type Event struct {
 
 	// Of an alarm alone.
 	Cause AlarmCause    // "" for all other events
-	Left  time.Duration // to the cut-off, at the draw of that moment with nothing coming in; at most NoSunLimit
+	Left  time.Duration // to the cut-off, at the draw of that moment with nothing coming in; at most NoSunLimit; 0 if the outlets are off already, which is Late, too
 
 	Reason string // of what the battery's protection does: "over_volts", "under_volts", "charge_amps", "discharge_amps", "cold", "hot"; else ""
 
