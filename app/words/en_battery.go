@@ -171,6 +171,7 @@ var englishBattery = map[string]string{
 	"life_keep.full":     "Full",
 	"life_keep.part":     "At %s",
 	"life_keep.half":     "Half full",
+	"life.beyond":        "On this trip the battery is hotter than any model goes. It loses more than told here.",
 	"life.models":        "The band spans published models that differ. The real battery may do better or worse.",
 	"life.practice":      "Common practice, no source: take it as a rough guide.",
 	"life.so":            "So keep it half full and cool.",

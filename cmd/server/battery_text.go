@@ -150,4 +150,7 @@ func writeLife(w io.Writer, l *care.Life) {
 		key = "life.practice"
 	}
 	fmt.Fprintf(w, "\n%s\n", wrap(words.T(key), columns, 0))
+	if l.Beyond {
+		fmt.Fprintln(w, wrap(words.T("life.beyond"), columns, 0))
+	}
 }

@@ -35,6 +35,9 @@ func (c *batteryCare) lifeInside() []app.UI {
 	if l.Practice {
 		trust = words.T("life.practice")
 	}
+	if l.Beyond {
+		trust += " " + words.T("life.beyond")
+	}
 	body = append(body, app.Div().Class("care-figures").Body(row...), app.P().Class("help").Text(trust))
 	lithium := c.plan.Case.Battery.Lithium()
 	keeping := keepings(l, lithium)
